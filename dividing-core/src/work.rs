@@ -1,0 +1,144 @@
+//! Budgets for searches that can grow, and a way to watch and stop them.
+
+use crate::error::{Error, ErrorKind, Result};
+
+/// Whether a watched search goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Continue {
+    /// Go on.
+    Yes,
+    /// Stop; the search returns [`ErrorKind::Cancelled`], or what it has so
+    /// far where it says so.
+    No,
+}
+
+/// A budget of work with an optional watcher.
+///
+/// Work is counted in elementary steps of a search (a position looked at, a
+/// pair compared), never in seconds, so that the same input gives the same
+/// answer on every machine.
+///
+/// ```
+/// use dividing_core::work::{Continue, Meter};
+/// let mut seen = 0;
+/// let mut watcher = |spent: u64| { seen = spent; Continue::Yes };
+/// let mut meter = Meter::watched(1_000_000, &mut watcher);
+/// meter.spend(400_000).unwrap();
+/// assert!(meter.spend(700_000).is_err());
+/// assert!(seen > 0);
+/// ```
+pub struct Meter<'w> {
+    limit: u64,
+    spent: u64,
+    next_look: u64,
+    watcher: Option<&'w mut dyn FnMut(u64) -> Continue>,
+}
+
+/// The watcher is asked about once in this many steps.
+const STEPS_BETWEEN_LOOKS: u64 = 100_000;
+
+/// The budget of work of calls that take none: some seconds on a usual machine.
+pub const DEFAULT_WORK_LIMIT: u64 = 200_000_000;
+
+impl Default for Meter<'_> {
+    fn default() -> Self {
+        Self::new(DEFAULT_WORK_LIMIT)
+    }
+}
+
+impl<'w> Meter<'w> {
+    /// A budget of `limit` steps, unwatched.
+    #[must_use]
+    pub const fn new(limit: u64) -> Self {
+        Self {
+            limit,
+            spent: 0,
+            next_look: STEPS_BETWEEN_LOOKS,
+            watcher: None,
+        }
+    }
+
+    /// A budget of `limit` steps; `watcher` is told the steps spent from time
+    /// to time and says whether to go on.
+    pub fn watched(limit: u64, watcher: &'w mut dyn FnMut(u64) -> Continue) -> Self {
+        Self {
+            watcher: Some(watcher),
+            ..Self::new(limit)
+        }
+    }
+
+    /// Steps spent so far.
+    #[must_use]
+    pub const fn spent(&self) -> u64 {
+        self.spent
+    }
+
+    /// Takes `steps` from the budget.
+    ///
+    /// # Errors
+    /// [`ErrorKind::WorkLimit`] when the budget does not hold them,
+    /// [`ErrorKind::Cancelled`] when the watcher says no.
+    pub fn spend(&mut self, steps: u64) -> Result<()> {
+        self.spent = self.spent.saturating_add(steps);
+        if self.spent > self.limit {
+            return Err(Error::new(
+                ErrorKind::WorkLimit,
+                format!(
+                    "the search needs more than its limit of {} steps; \
+                     give it a larger limit or a smaller question",
+                    self.limit
+                ),
+            ));
+        }
+        if self.spent >= self.next_look {
+            self.next_look = self.spent.saturating_add(STEPS_BETWEEN_LOOKS);
+            if let Some(watcher) = self.watcher.as_mut()
+                && watcher(self.spent) == Continue::No
+            {
+                return Err(Error::new(
+                    ErrorKind::Cancelled,
+                    format!(
+                        "the search was stopped by its caller after {} steps",
+                        self.spent
+                    ),
+                ));
+            }
+        }
+        Ok(())
+    }
+}
+
+impl std::fmt::Debug for Meter<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Meter")
+            .field("limit", &self.limit)
+            .field("spent", &self.spent)
+            .field("watched", &self.watcher.is_some())
+            .finish()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_watcher_stops_the_search() {
+        let mut watcher = |_| Continue::No;
+        let mut meter = Meter::watched(u64::MAX, &mut watcher);
+        assert!(meter.spend(10).is_ok());
+        let error = meter.spend(STEPS_BETWEEN_LOOKS).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::Cancelled);
+    }
+
+    #[test]
+    fn a_spent_budget_stays_spent() {
+        let mut meter = Meter::new(5);
+        assert!(meter.spend(5).is_ok());
+        assert_eq!(meter.spend(1).unwrap_err().kind(), ErrorKind::WorkLimit);
+        assert_eq!(
+            meter.spend(u64::MAX).unwrap_err().kind(),
+            ErrorKind::WorkLimit
+        );
+    }
+}
