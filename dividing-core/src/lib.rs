@@ -1,6 +1,7 @@
 //! Dividing: exact angles round a part, with the equipment a shop owns.
 #![forbid(unsafe_code)]
 
+pub mod accuracy;
 pub mod angle;
 pub mod error;
 pub mod length;
