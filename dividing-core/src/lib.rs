@@ -3,10 +3,18 @@
 
 pub mod accuracy;
 pub mod angle;
+mod document;
+pub mod equipment;
 pub mod error;
+pub mod features;
+pub mod job;
 pub mod length;
+pub mod reach;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};
+pub use document::FORMAT;
+pub use equipment::{Equipment, Workshop};
 pub use error::{Error, ErrorKind, Result};
+pub use job::{Job, Start, Tolerance};
 pub use length::Length;

@@ -201,7 +201,7 @@ impl Angle {
     #[must_use]
     pub fn within_turn(self) -> Self {
         Self::raw(
-            self.numerator().mod_floor(&self.denominator()),
+            Integer::mod_floor(&self.numerator(), &self.denominator()),
             self.denominator(),
         )
     }
@@ -246,7 +246,7 @@ impl Angle {
         let (mut p0, mut q0, mut p1, mut q1) = (0_i128, 1_i128, 1_i128, 0_i128);
         let (mut n, mut d) = (self.numerator(), self.denominator());
         loop {
-            let a = n.div_floor(&d);
+            let a = Integer::div_floor(&n, &d);
             let next_q = match a.checked_mul(q1).and_then(|step| step.checked_add(q0)) {
                 Some(q) if q <= max_denominator => q,
                 _ => break,
