@@ -4,11 +4,14 @@
 pub mod accuracy;
 pub mod angle;
 mod document;
+#[cfg(feature = "drawing")]
+mod drawing;
 pub mod equipment;
 pub mod error;
 pub mod features;
 pub mod job;
 pub mod length;
+pub mod plan;
 pub mod reach;
 pub mod work;
 
@@ -18,3 +21,4 @@ pub use equipment::{Equipment, Workshop};
 pub use error::{Error, ErrorKind, Result};
 pub use job::{Job, Start, Tolerance};
 pub use length::Length;
+pub use plan::{Plan, Plans, plan_job, plan_job_within};

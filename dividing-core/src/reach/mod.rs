@@ -24,6 +24,7 @@ pub use way::{Way, WayKind, ways};
 pub(crate) use blocks::vee_blocks;
 
 use nearest::{StartRule, nearest};
+use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
 use crate::equipment::Workshop;
@@ -32,7 +33,8 @@ use crate::job::{Job, Start};
 use crate::work::Meter;
 
 /// One feature, where it was wanted and where it comes out.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Placement {
     /// The drawing angle.
     pub required: Angle,

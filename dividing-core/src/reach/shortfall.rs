@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::way::{Way, WayKind};
 use crate::angle::{Angle, MAX_TERM};
-use crate::equipment::{Equipment, Workshop};
+use crate::equipment::{Equipment, PinPlate, Workshop};
 use crate::error::{Error, Result};
 
 /// A prime with its exponent.
@@ -192,15 +192,10 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> String {
                 format!("a block of {needed} faces or a multiple")
             }
         }
-        (WayKind::PinsOneSpan { .. } | WayKind::PinsMixedSpans { .. }, _) => {
-            let base = if needed % 2 == 0 { needed / 2 } else { needed };
-            let holes = if base >= 3 {
-                base
-            } else {
-                base * (3 + base - 1).div_euclid(base.max(1))
-            };
-            format!("a ring of {holes} holes or a multiple")
-        }
+        (
+            WayKind::PinsOneSpan { .. } | WayKind::PinsMixedSpans { .. },
+            Some(Equipment::PinPlate(plate)),
+        ) => format!("a ring of {} holes or a multiple", ring_for(plate, needed)),
         (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
             let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
             let holes = needed.saturating_mul(spindle);
@@ -215,6 +210,24 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> String {
         }
         _ => format!("equipment that holds {needed} equal parts of a turn"),
     }
+}
+
+/// The smallest ring, three holes or more, that serves so many divisions.
+fn ring_for(plate: &PinPlate, needed: i128) -> i128 {
+    // A ring serves n divisions, 2n with the bar either way up, and
+    // lcm(2n, 4) with a square as well.
+    let serves = |holes: i128| match (plate.bar_turns_over, plate.square) {
+        (false, _) => holes,
+        (true, false) => holes * 2,
+        (true, true) => (holes * 2).lcm(&4),
+    };
+    [4, 2, 1]
+        .into_iter()
+        .filter(|share| needed % share == 0)
+        .flat_map(|share| (1..=3).map(move |times| needed / share * times))
+        .filter(|holes| *holes >= 3 && serves(*holes) % needed == 0)
+        .min()
+        .unwrap_or(needed)
 }
 
 #[cfg(test)]
