@@ -1,5 +1,9 @@
 //! Dividing: exact angles round a part, with the equipment a shop owns.
 #![forbid(unsafe_code)]
+#![cfg_attr(
+    test,
+    allow(clippy::float_cmp, reason = "tests compare results that are exact")
+)]
 
 pub mod accuracy;
 pub mod angle;

@@ -348,7 +348,40 @@ impl Writer<'_> {
                 words::count(holes, "hole space"),
                 words::count(holes + 1, "hole")
             ),
-            None => "The moves are not all alike: count the holes of each row from the crank's zero, or set the sector arms anew for each move (holes to move and one more show).".into(),
+            None => format!(
+                "{} Count the holes of each row from the crank's zero, or set the sector arms for each move: the holes to move and one more show.",
+                self.unequal_moves()
+            ),
+        }
+    }
+
+    /// How the moves of the crank differ.
+    fn unequal_moves(&self) -> String {
+        /// Most different moves that are listed.
+        const MOST_LISTED: usize = 4;
+        let mut moves: Vec<i128> = self
+            .plan
+            .placements
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [from, to] => steps::crank_spaces(from, to, self.all_spaces()),
+                _ => None,
+            })
+            .collect();
+        moves.sort_unstable();
+        moves.dedup();
+        let circle = i128::from(self.circle()).max(1);
+        let listed: Vec<String> = moves
+            .iter()
+            .map(|spaces| words::turns_and(spaces / circle, spaces % circle, "hole"))
+            .collect();
+        match listed.as_slice() {
+            [] => "There is one feature only.".into(),
+            [one] => format!("Every move is {one}."),
+            some if some.len() <= MOST_LISTED => {
+                format!("The moves differ: {}.", some.join(", or "))
+            }
+            _ => "The moves are not all alike.".into(),
         }
     }
 
@@ -439,6 +472,13 @@ impl Writer<'_> {
         if !self.plan.exact {
             head.extend(["comes out at".into(), "off by".into()]);
         }
+        let bolt_circle = match self.job.features() {
+            Features::BoltCircle(it) => Some(it),
+            _ => None,
+        };
+        if bolt_circle.is_some() {
+            head.extend(["X".into(), "Y".into()]);
+        }
         let mut table = SheetTable {
             head,
             rows: Vec::new(),
@@ -459,6 +499,10 @@ impl Writer<'_> {
             if !self.plan.exact {
                 cells.push(words::angle(placement.attained, self.units));
                 cells.push(words::signed_angle(placement.residual, self.units));
+            }
+            if let Some(place) = bolt_circle.map(|it| it.place(placement.required)) {
+                cells.push(words::length_mm(place.x_mm, self.units));
+                cells.push(words::length_mm(place.y_mm, self.units));
             }
             table.rows.push(cells);
             last = Some(placement);
@@ -507,15 +551,6 @@ impl Writer<'_> {
                     "Over neighbouring hole centres: {}.",
                     words::length_mm(it.neighbour_chord_mm(), self.units)
                 ));
-                for (number, placement) in self.plan.placements.iter().enumerate().take(12) {
-                    let place = it.place(placement.required);
-                    lines.push(format!(
-                        "Hole {}: X {}, Y {} from the centre.",
-                        number + 1,
-                        words::length_mm(place.x_mm, self.units),
-                        words::length_mm(place.y_mm, self.units)
-                    ));
-                }
             }
             Features::Flats(it) => {
                 let figures = it.geometry();
