@@ -18,9 +18,10 @@ use crate::work::Meter;
 pub struct NearestTrain {
     /// The ratio asked for, exact.
     pub target: GearRatio,
-    /// A nearest train. Of several with the same ratio the first in the order of
-    /// [`ExactTrains`](super::ExactTrains); of two ratios equally far below and
-    /// above the smaller.
+    /// A nearest train, in the order that meshes best. Of several with the same
+    /// ratio one of the fewest gears and then of the smallest driven product
+    /// ([`TrainSearch::exact`] lists the others); of two ratios equally far below
+    /// and above the smaller.
     pub train: Train,
     /// The train just as far on the other side of the target, if there is one.
     pub equally_near: Option<Train>,
@@ -70,9 +71,36 @@ struct Sweep<'s> {
     target: GearRatio,
     target_f64: f64,
     below: Option<Found>,
+    /// An exact train is kept here.
     above: Option<Found>,
+    exact: bool,
     placed: u64,
     compared: u64,
+}
+
+/// Ratios between which something nearer than the best so far could lie.
+#[derive(Clone, Copy)]
+struct Window {
+    low: f64,
+    high: f64,
+}
+
+impl Window {
+    /// Whether some whole number from `least` to `most` could, over this driven
+    /// product, lie in the window.
+    #[inline]
+    fn may_hold(self, driven: f64, least: f64, most: f64) -> bool {
+        // Adding and taking away 3·2⁵¹ rounds a double below 2⁵⁰ to a whole number.
+        const ROUNDER: f64 = 6_755_399_441_055_744.0;
+        // Plain comparisons, since no value here is a NaN and the methods of f64
+        // that mind one keep the compiler from judging several rows at once.
+        let (upper, lower) = (self.high * driven, self.low * driven);
+        let upper = if upper < most { upper } else { most };
+        let lower = if lower > least { lower } else { least };
+        let nearest = (upper + ROUNDER) - ROUNDER;
+        let floor = nearest - if nearest > upper { 1.0 } else { 0.0 };
+        floor >= lower
+    }
 }
 
 /// Finds the nearest train of a prepared set.
@@ -88,6 +116,7 @@ pub(super) fn nearest_train(
         target_f64: target.to_f64(),
         below: None,
         above: None,
+        exact: false,
         placed: 0,
         compared: 0,
     };
@@ -99,7 +128,7 @@ pub(super) fn nearest_train(
             stopped = Some(stop);
             break;
         }
-        if sweep.is_exact() {
+        if sweep.exact {
             // Longer trains cannot be nearer, and come later in the list.
             complete = true;
             break;
@@ -109,81 +138,104 @@ pub(super) fn nearest_train(
 }
 
 impl Sweep<'_> {
-    /// Whether an exact train was found; it is kept as the one above.
-    fn is_exact(&self) -> bool {
-        self.above
-            .as_ref()
-            .is_some_and(|above| above.train.ratio() == self.target)
-    }
-
-    /// Whether `drivers/driven` is below the target. Doubles decide where they
-    /// are sure, whole numbers where they are not.
-    #[inline]
-    #[allow(
-        clippy::cast_precision_loss,
-        reason = "products of teeth are below 2³⁰ and exact as doubles"
-    )]
-    fn is_below(&self, drivers: u64, driven: u64, scaled_target: f64) -> bool {
-        // The scaled target carries at most four roundings of 2⁻⁵³ each.
-        const SURE: f64 = 1.0e-15;
-        let gap = drivers as f64 - scaled_target;
-        if gap.abs() > SURE * scaled_target {
-            return gap < 0.0;
-        }
+    /// Whether `drivers/driven` is below the target, exactly.
+    fn is_below(&self, drivers: u64, driven: u64) -> bool {
         let (numerator, denominator) = self.target.terms();
         compare_fractions(drivers.into(), driven.into(), numerator, denominator) == Ordering::Less
     }
 
-    /// Sweeps one list against itself. Driven products ascend, so the driver
-    /// product where the ratio passes the target only moves upward; the nearest
-    /// pairings stand on either side of it.
-    fn run(&mut self, level: &Products, meter: &mut Meter<'_>) -> Result<()> {
-        const ROWS_BETWEEN_PAYMENTS: u64 = 64;
-        let sides = level.sides();
-        let mut crossing = 0;
-        let mut unpaid_rows = 0;
-        let mut paid = self.compared;
-        for &driven in sides {
-            let product = driven.product();
-            #[allow(
-                clippy::cast_precision_loss,
-                reason = "products of teeth are below 2³⁰ and exact as doubles"
-            )]
-            let scaled_target = self.target_f64 * product as f64;
-            while sides
-                .get(crossing)
-                .is_some_and(|side| self.is_below(side.product(), product, scaled_target))
-            {
-                crossing += 1;
-            }
-            let (lower, upper) = sides.split_at(crossing);
-            self.compared += walk(
-                &mut self.above,
-                upper.iter(),
-                driven,
-                Ordering::Less,
-                (level, self.set, self.mesh),
-            );
-            self.compared += walk(
-                &mut self.below,
-                lower.iter().rev(),
-                driven,
-                Ordering::Greater,
-                (level, self.set, self.mesh),
-            );
-            self.placed += sides.len() as u64;
-            unpaid_rows += 1;
-            if unpaid_rows == ROWS_BETWEEN_PAYMENTS {
-                meter.spend(unpaid_rows + self.compared - paid)?;
-                unpaid_rows = 0;
-                paid = self.compared;
-            }
+    /// The ratios outside which no pairing can be as near to the target as the
+    /// best on its side, wide enough for every rounding.
+    fn window(&self) -> Window {
+        // The best ratio and its product with a driven side carry three roundings
+        // of 2⁻⁵³ each, at most.
+        const MARGIN: f64 = 1.0e-14;
+        let of = |best: &Option<Found>, none: f64| {
+            best.as_ref()
+                .map_or(none, |found| found.train.ratio().to_f64())
+        };
+        Window {
+            low: of(&self.below, 0.0) * (1.0 - MARGIN),
+            high: of(&self.above, f64::INFINITY) * (1.0 + MARGIN),
         }
-        meter.spend(unpaid_rows + self.compared - paid)
+    }
+
+    /// Sweeps the driven products of one list. A product of teeth is a whole
+    /// number, and once a good train is known the driver products that would do
+    /// better with a given driven product lie in so narrow a window that it
+    /// seldom holds a whole number at all: nearly every driven side is done with
+    /// after two multiplications. The others are looked at closely.
+    fn run(&mut self, level: &Products, meter: &mut Meter<'_>) -> Result<()> {
+        const ROWS_AT_ONCE: usize = 32;
+        let real = level.products_f64();
+        let (Some(&least), Some(&most)) = (real.first(), real.last()) else {
+            return Ok(());
+        };
+        let mut window = self.window();
+        for (number, rows) in real.chunks(ROWS_AT_ONCE).enumerate() {
+            let compared = self.compared;
+            // Without a branch, so that several rows are judged in one go.
+            let any = rows.iter().fold(false, |any, &driven| {
+                any | window.may_hold(driven, least, most)
+            });
+            if any {
+                for (offset, &driven) in rows.iter().enumerate() {
+                    if window.may_hold(driven, least, most) {
+                        let nearer = self.look(level, number * ROWS_AT_ONCE + offset);
+                        if self.exact {
+                            // Nothing is nearer, here or in longer trains.
+                            return Ok(());
+                        }
+                        if nearer {
+                            window = self.window();
+                        }
+                    }
+                }
+            }
+            self.placed += rows.len() as u64 * real.len() as u64;
+            meter.spend(rows.len() as u64 + self.compared - compared)?;
+        }
+        Ok(())
+    }
+
+    /// Looks closely at the driver products around the target for one driven side;
+    /// says whether one was nearer than the best so far.
+    fn look(&mut self, level: &Products, row: usize) -> bool {
+        let sides = level.sides();
+        let driven = sides[row];
+        // A guess in doubles, then put right exactly.
+        let scaled_target = self.target_f64 * level.products_f64()[row];
+        let mut crossing = level
+            .products_f64()
+            .partition_point(|&product| product < scaled_target);
+        let below = |place: usize| self.is_below(sides[place].product(), driven.product());
+        while crossing > 0 && !below(crossing - 1) {
+            crossing -= 1;
+        }
+        while crossing < sides.len() && below(crossing) {
+            crossing += 1;
+        }
+        let (lower, upper) = sides.split_at(crossing);
+        let rules = (level, self.set, self.mesh);
+        let upper = upper.iter();
+        let (looked_at, nearer_above) = walk(&mut self.above, upper, driven, Ordering::Less, rules);
+        self.compared += looked_at;
+        if nearer_above {
+            let above = self.above.as_ref();
+            self.exact = above.is_some_and(|above| above.train.ratio() == self.target);
+        }
+        if self.exact {
+            return true;
+        }
+        let lower = lower.iter().rev();
+        let (looked_at, nearer_below) =
+            walk(&mut self.below, lower, driven, Ordering::Greater, rules);
+        self.compared += looked_at;
+        nearer_above || nearer_below
     }
 
     fn answer(self, complete: bool, stopped: Option<Error>) -> Result<NearestTrain> {
-        let exact = self.is_exact();
+        let exact = self.exact;
         let above = self.above.map(|found| found.train);
         let below = if exact {
             above
@@ -227,52 +279,43 @@ impl Sweep<'_> {
     }
 }
 
-/// Looks at the driver sides of one driven side, from the crossing outward, for
-/// as long as they are nearer to the target than the best so far or as near.
-/// `nearer` is how the ratio of a nearer pairing compares with the best. Returns
-/// how many were looked at.
-#[inline]
+/// Looks at the driver sides of one driven side, from the target outward, for as
+/// long as they are nearer to it than the best so far. `nearer` is how the ratio
+/// of a nearer pairing compares with the best. Returns
+/// how many were looked at and whether one became the best.
 fn walk<'p>(
     best: &mut Option<Found>,
     drivers: impl Iterator<Item = &'p Side>,
     driven: Side,
     nearer: Ordering,
     (level, set, mesh): (&Products, &GearSet, MeshRule),
-) -> u64 {
+) -> (u64, bool) {
     let mut looked_at = 0;
-    for &side in drivers {
-        let (product, over) = (side.product(), driven.product());
-        let mut as_near = false;
-        if let Some(best) = best.as_ref() {
-            // Products are below 2³⁰, so these fit.
-            let order = (product * best.driven).cmp(&(best.drivers * over));
-            as_near = order == Ordering::Equal;
-            if !as_near && order != nearer {
-                break;
-            }
+    for &drivers in drivers {
+        // Products are below 2³⁰, so these fit.
+        let order = best.as_ref().map_or(nearer, |best| {
+            (drivers.product() * best.driven).cmp(&(best.drivers * driven.product()))
+        });
+        if order != nearer {
+            break;
         }
         looked_at += 1;
-        if !level.compatible(side, driven, set) {
+        if !level.compatible(drivers, driven, set) {
             continue;
         }
         let train = Train::in_best_order(
-            &level.gears(side, set)[..level.members()],
+            &level.gears(drivers, set)[..level.members()],
             &level.gears(driven, set)[..level.members()],
         );
-        if !mesh.admits(train.mesh_margin_teeth()) {
-            continue;
-        }
-        let behind = as_near
-            && best
-                .as_ref()
-                .is_some_and(|best| best.train.listing_key() <= train.listing_key());
-        if !behind {
+        if mesh.admits(train.mesh_margin_teeth()) {
             *best = Some(Found {
-                drivers: product,
-                driven: over,
+                drivers: drivers.product(),
+                driven: driven.product(),
                 train,
             });
+            // Those further out are not nearer.
+            return (looked_at, true);
         }
     }
-    looked_at
+    (looked_at, false)
 }

@@ -43,6 +43,8 @@ impl Side {
 pub(super) struct Products {
     members: usize,
     sides: Vec<Side>,
+    /// The products again, as doubles; below 2³⁰ and so exact.
+    products_f64: Vec<f64>,
 }
 
 impl Products {
@@ -86,7 +88,16 @@ impl Products {
             }
         }
         sides.sort_unstable();
-        Ok(Self { members, sides })
+        #[allow(
+            clippy::cast_precision_loss,
+            reason = "products of teeth are below 2³⁰ and exact as doubles"
+        )]
+        let products_f64 = sides.iter().map(|side| side.product() as f64).collect();
+        Ok(Self {
+            members,
+            sides,
+            products_f64,
+        })
     }
 
     /// Gears on each side.
@@ -97,6 +108,11 @@ impl Products {
     /// The sides in ascending order of product.
     pub(super) fn sides(&self) -> &[Side] {
         &self.sides
+    }
+
+    /// The products of [`Products::sides`] as doubles, exact.
+    pub(super) fn products_f64(&self) -> &[f64] {
+        &self.products_f64
     }
 
     /// The tooth counts of a side; only the first [`Products::members`] count.

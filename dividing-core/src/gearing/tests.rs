@@ -191,7 +191,11 @@ proptest! {
         }
         prop_assert!(found.trains.is_sorted_by_key(|train| (train.pairs(), train.mesh_margin_teeth().map(|margin| -margin))));
         if let Ok(nearest) = search.nearest(wanted, &mut Meter::default()) {
-            prop_assert_eq!(found.trains.first(), nearest.exact.then_some(&nearest.train));
+            prop_assert_eq!(found.trains.is_empty(), !nearest.exact);
+            if let Some(first) = found.trains.first() {
+                prop_assert!(found.trains.contains(&nearest.train));
+                prop_assert_eq!(first.pairs(), nearest.train.pairs());
+            }
         }
     }
 
