@@ -94,6 +94,10 @@ fn growth(cases: &Value) {
         for gears in [12, 25, 50, 100, 200] {
             let teeth: Vec<u32> = (20..20 + gears).collect();
             let set = GearSet::new(&teeth).unwrap();
+            report(
+                &format!("nearest_{}_gears_of_{gears}_preparation", 2 * pairs),
+                (0..3).map(|_| timed(|| prepare(&set, pairs))).collect(),
+            );
             let search = prepare(&set, pairs);
             let times = (0..5)
                 .map(|_| timed(|| search.nearest(target, &mut Meter::default()).unwrap()))

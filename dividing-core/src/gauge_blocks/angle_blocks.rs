@@ -5,7 +5,7 @@ use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
 use super::fewest::{MAX_PIECES, Signs, fewest};
-use crate::angle::{Angle, MAX_TERM};
+use crate::angle::Angle;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -197,8 +197,6 @@ fn whole_seconds(angle: Angle, tolerance: Angle) -> Result<Vec<i64>> {
     let exact = angle.checked_mul(per_turn)?;
     let first = Integer::div_ceil(&low.numerator(), &low.denominator()).max(1);
     let last = Integer::div_floor(&high.numerator(), &high.denominator());
-    // An angle of up to a turn and ten degrees: at most 1 332 000 seconds.
-    debug_assert!(last < MAX_TERM);
     let mut seconds = (first..=last)
         .map(|second| {
             let distance = Angle::new(second, 1)?.checked_sub(exact)?.abs();

@@ -33,7 +33,7 @@ pub(super) fn exact_trains(
     search: &TrainSearch,
     ratio: GearRatio,
     meter: &mut Meter<'_>,
-) -> Result<ExactTrains> {
+) -> ExactTrains {
     let mut found = ExactTrains {
         trains: Vec::new(),
         rows: 0,
@@ -56,7 +56,7 @@ pub(super) fn exact_trains(
         .iter()
         .map(|train| train.count_rows(search.mesh()))
         .sum();
-    Ok(found)
+    found
 }
 
 /// Both lists ascend, so one pass finds every pair of sides in the ratio.

@@ -164,12 +164,13 @@ impl RatioIndex {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn multiples_of(&self, denominator: u32) -> impl Iterator<Item = (u64, &Train)> {
-        self.entries.iter().filter_map(move |entry| {
-            (denominator != 0 && denominator.is_multiple_of(entry.denominator)).then(|| {
+        self.entries
+            .iter()
+            .filter(move |entry| denominator != 0 && denominator.is_multiple_of(entry.denominator))
+            .map(move |entry| {
                 let times = denominator / entry.denominator;
                 (u64::from(entry.numerator) * u64::from(times), &entry.train)
             })
-        })
     }
 
     /// Every ratio with its best train, ascending.

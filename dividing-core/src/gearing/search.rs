@@ -22,7 +22,7 @@ use crate::work::Meter;
 /// let mut meter = Meter::default();
 /// let search = TrainSearch::new(&set, 2, MeshRule::RatiosAlone, &mut meter)?;
 ///
-/// let exact = search.exact(GearRatio::new(15, 7)?, &mut meter)?;
+/// let exact = search.exact(GearRatio::new(15, 7)?, &mut meter);
 /// assert_eq!(exact.trains[0].ratio(), GearRatio::new(15, 7)?);
 ///
 /// let pi = GearRatio::from_f64(std::f64::consts::PI)?;
@@ -98,11 +98,10 @@ impl TrainSearch {
         &self.levels
     }
 
-    /// All trains of exactly this ratio; see [`ExactTrains`].
-    ///
-    /// # Errors
-    /// None now; the type leaves room for limits of later versions.
-    pub fn exact(&self, ratio: GearRatio, meter: &mut Meter<'_>) -> Result<ExactTrains> {
+    /// All trains of exactly this ratio; see [`ExactTrains`]. When the budget runs
+    /// out the list is marked incomplete.
+    #[must_use]
+    pub fn exact(&self, ratio: GearRatio, meter: &mut Meter<'_>) -> ExactTrains {
         exact_trains(self, ratio, meter)
     }
 
@@ -116,6 +115,58 @@ impl TrainSearch {
     pub fn nearest(&self, target: GearRatio, meter: &mut Meter<'_>) -> Result<NearestTrain> {
         nearest_train(self, target, meter)
     }
+}
+
+/// All trains of exactly a ratio, for a single question to a set; for several
+/// keep a [`TrainSearch`].
+///
+/// # Errors
+/// As [`TrainSearch::new`].
+///
+/// ```
+/// use dividing_core::gearing::{GearRatio, GearSet, MeshRule, find_exact_trains};
+/// use dividing_core::work::Meter;
+/// let set = GearSet::new(&[24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100])?;
+/// let ratio = GearRatio::new(24, 43)?;
+/// let meter = &mut Meter::default();
+/// let found = find_exact_trains(&set, ratio, 2, MeshRule::RatiosAlone, meter)?;
+/// assert_eq!(found.trains[0].to_string(), "48/86");
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn find_exact_trains(
+    set: &GearSet,
+    ratio: GearRatio,
+    max_pairs: usize,
+    mesh: MeshRule,
+    meter: &mut Meter<'_>,
+) -> Result<ExactTrains> {
+    Ok(TrainSearch::new(set, max_pairs, mesh, meter)?.exact(ratio, meter))
+}
+
+/// The train nearest to a ratio, for a single question to a set; for several keep
+/// a [`TrainSearch`].
+///
+/// # Errors
+/// As [`TrainSearch::new`] and [`TrainSearch::nearest`].
+///
+/// ```
+/// use dividing_core::gearing::{GearRatio, GearSet, MeshRule, find_nearest_train};
+/// use dividing_core::work::Meter;
+/// let set = GearSet::new(&[20, 30, 40])?;
+/// let target = GearRatio::from_f64(0.7)?;
+/// let meter = &mut Meter::default();
+/// let found = find_nearest_train(&set, target, 1, MeshRule::RatiosAlone, meter)?;
+/// assert_eq!(found.train.to_string(), "20/30");
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn find_nearest_train(
+    set: &GearSet,
+    target: GearRatio,
+    max_pairs: usize,
+    mesh: MeshRule,
+    meter: &mut Meter<'_>,
+) -> Result<NearestTrain> {
+    TrainSearch::new(set, max_pairs, mesh, meter)?.nearest(target, meter)
 }
 
 #[cfg(test)]
