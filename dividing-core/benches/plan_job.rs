@@ -29,7 +29,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         let pieces = larger.equipment().len();
         let seconds = median_seconds(|| {
             for job in &jobs {
-                black_box(plan_job(black_box(&larger), black_box(job)).map(|plans| plans.plans().len()).ok());
+                black_box(
+                    plan_job(black_box(&larger), black_box(job))
+                        .map(|plans| plans.plans().len())
+                        .ok(),
+                );
             }
         });
         println!(

@@ -13,6 +13,8 @@ mod drawing;
 pub mod equipment;
 pub mod error;
 pub mod features;
+pub mod gauge_blocks;
+pub mod gearing;
 pub mod job;
 pub mod length;
 pub mod plan;
