@@ -194,7 +194,7 @@ impl Writer<'_> {
                 lines.extend(self.holes_to_plug());
             }
             Equipment::VernierIndexer(_) => lines.push(format!(
-                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row.",
+                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
                 sense_words(self.sense())
             )),
             Equipment::FacedBlock(block) => lines.push(format!(
@@ -207,6 +207,7 @@ impl Writer<'_> {
             Equipment::VeeBlock(_) => {}
         }
         lines.push(self.clocking());
+        lines.extend(self.backlash());
         lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
         lines.push(format!(
             "Dry run without cutting: go through all settings once and back to the first; {}",
@@ -313,6 +314,19 @@ impl Writer<'_> {
                 "the other way round the pattern comes out mirrored and wrong."
             }
         ));
+    }
+
+    /// What the lost motion would do to a setting approached from the wrong side.
+    fn backlash(&self) -> Option<String> {
+        let backlash = match self.equipment {
+            Equipment::WormHead(it) => it.backlash,
+            Equipment::GraduatedDial(it) => it.backlash,
+            _ => None,
+        }?;
+        Some(format!(
+            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
+            words::angle(backlash, self.units)
+        ))
     }
 
     /// The one move of an exact equal division, in hole spaces.
@@ -432,10 +446,16 @@ impl Writer<'_> {
     /// What must be found when the dry run comes back to the first setting.
     fn closing(&self) -> String {
         match self.equipment {
-            Equipment::WormHead(head) => format!(
-                "after {} crank turns in all the pin must drop into the hole it began in.",
-                head.worm_ratio
-            ),
+            Equipment::WormHead(head) => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = if spindle == 1 || self.all_spaces().is_some() {
+                    String::new()
+                } else {
+                    format!(" ({} of the spindle)", words::count(spindle, "turn"))
+                };
+                let turns = if round.is_empty() { head.worm_ratio.to_string() } else { turns.to_string() };
+                format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
+            }
             Equipment::GraduatedDial(_) => {
                 "after a full turn the dial must read as it began, and so must an indicator on the part.".into()
             }
