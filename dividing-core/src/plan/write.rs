@@ -448,12 +448,10 @@ impl Writer<'_> {
         match self.equipment {
             Equipment::WormHead(head) => {
                 let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
-                let round = if spindle == 1 || self.all_spaces().is_some() {
-                    String::new()
-                } else {
-                    format!(" ({} of the spindle)", words::count(spindle, "turn"))
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
                 };
-                let turns = if round.is_empty() { head.worm_ratio.to_string() } else { turns.to_string() };
                 format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
             }
             Equipment::GraduatedDial(_) => {
