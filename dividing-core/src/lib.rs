@@ -4,6 +4,7 @@
 pub mod accuracy;
 pub mod angle;
 pub mod error;
+pub mod inspection;
 pub mod length;
 pub mod work;
 
