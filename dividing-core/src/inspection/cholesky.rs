@@ -77,7 +77,8 @@ impl Pivoted {
                 }
             }
             let pivot = matrix.at(best, best);
-            if !(pivot > smallest) {
+            let sound = pivot > smallest;
+            if !sound {
                 break;
             }
             matrix.swap_symmetric(rank, best);

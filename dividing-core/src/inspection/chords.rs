@@ -67,7 +67,8 @@ pub fn inspect_chords(readings: &ChordReadings) -> Result<RingDeviations> {
     let mut chords = Vec::with_capacity(n);
     for &index in &order {
         let chord = readings.readings[index].over_pins.mm() - readings.pin_diameter.mm();
-        if !(chord > 0.0) {
+        let sound = chord > 0.0;
+        if !sound {
             return Err(Error::out_of_range(
                 readings.readings[index].over_pins,
                 format!("more than one pin of {}", readings.pin_diameter),
@@ -143,7 +144,8 @@ fn closing_radius(chords: &[f64], span: usize) -> Result<f64> {
     // longest chord to one on which all chords together span too little.
     let mut low = longest / 2.0;
     let mut high = chords.iter().sum::<f64>() / (4.0 * turns);
-    if !(sum_at(low) >= 0.0) || !(high > low) {
+    let sound = sum_at(low) >= 0.0 && high > low;
+    if !sound {
         return Err(Error::new(
             ErrorKind::Inconsistent,
             format!(

@@ -97,7 +97,8 @@ pub fn fit_circle(points: &[MeasuredPoint]) -> Result<CircleFit> {
     // In units of the scatter of the points: beyond this nothing but rounding
     // tells the arc from a line.
     const FLATTEST: f64 = 1.0e4;
-    if !(radius < FLATTEST) {
+    let sound = radius < FLATTEST;
+    if !sound {
         return Err(in_a_line());
     }
     let inverse = Pivoted::new(normal(&jacobian, 0.0));
@@ -277,7 +278,8 @@ impl Frame {
         let scatter = xx + yy;
         // Scatter across the best line over scatter along it: a straight row
         // leaves only the rounding of the coordinates.
-        if !(xx * yy - xy * xy > 1.0e-18 * scatter * scatter) {
+        let sound = xx * yy - xy * xy > 1.0e-18 * scatter * scatter;
+        if !sound {
             return Err(in_a_line());
         }
         Ok(Self {

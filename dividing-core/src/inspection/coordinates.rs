@@ -171,7 +171,8 @@ impl Polar {
     fn new(point: &MeasuredPoint, middle: [f64; 2], list: &str, place: usize) -> Result<Self> {
         let (x, y) = (point.x_mm - middle[0], point.y_mm - middle[1]);
         let distance_mm = x.hypot(y);
-        if !(distance_mm > 0.0) {
+        let sound = distance_mm > 0.0;
+        if !sound {
             return Err(Error::new(
                 ErrorKind::Inconsistent,
                 format!("place {place} lies at the middle of the circle"),
@@ -269,7 +270,8 @@ fn ring_about_axis(
     let middle = [axis[0].mm(), axis[1].mm()];
     let off = (circle.x_mm - middle[0]).hypot(circle.y_mm - middle[1]);
     // Beyond this an "eccentric" circle is one measured in another frame.
-    if !(off < 0.5 * circle.radius_mm) {
+    let sound = off < 0.5 * circle.radius_mm;
+    if !sound {
         return Err(Error::new(
             ErrorKind::Inconsistent,
             format!(
@@ -309,7 +311,8 @@ fn ring_about_axis(
 fn check_roundness(places: &[usize], circle: &CircleFit) -> Result<()> {
     const LARGEST_PART_OF_RADIUS: f64 = 0.1;
     for (&place, &residual) in places.iter().zip(&circle.residuals_mm) {
-        if !(residual.abs() <= LARGEST_PART_OF_RADIUS * circle.radius_mm) {
+        let sound = residual.abs() <= LARGEST_PART_OF_RADIUS * circle.radius_mm;
+        if !sound {
             return Err(Error::new(
                 ErrorKind::Inconsistent,
                 format!(

@@ -64,7 +64,8 @@ pub(super) fn deviations(
 pub(super) fn check_size(places: usize, deviations: &[(usize, f64)], list: &str) -> Result<()> {
     let pitch = TAU / count(places);
     for &(place, value) in deviations {
-        if !(value.abs() <= LARGEST_PART_OF_PITCH * pitch) {
+        let sound = value.abs() <= LARGEST_PART_OF_PITCH * pitch;
+        if !sound {
             return Err(Error::new(
                 ErrorKind::Inconsistent,
                 format!(

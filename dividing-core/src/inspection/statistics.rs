@@ -94,7 +94,8 @@ fn upper_gamma(a: f64, x: f64) -> f64 {
 /// ```
 #[must_use]
 pub fn chi_square_tail(chi_square: f64, degrees_of_freedom: usize) -> f64 {
-    if !(chi_square > 0.0) {
+    let sound = chi_square > 0.0;
+    if !sound {
         return 1.0;
     }
     if degrees_of_freedom == 0 || chi_square.is_infinite() {
