@@ -13,7 +13,7 @@ use super::ring::RingDeviations;
 const WIDTH: f64 = 1040.0;
 const HEIGHT: f64 = 520.0;
 /// Middle and zero circle of the polar picture.
-const POLAR: (f64, f64, f64) = (235.0, 270.0, 120.0);
+const POLAR: (f64, f64, f64) = (235.0, 284.0, 120.0);
 /// How far the largest deviation reaches from the zero circle.
 const POLAR_REACH: f64 = 75.0;
 /// Left, right, middle and half height of the unrolled picture.
@@ -77,7 +77,8 @@ pub fn ring_picture(title: &str, ring: &RingDeviations) -> String {
 
 /// The deviations of measured holes about the axis and about the fitted
 /// centre, before and after eccentricity is taken out, as an SVG document.
-/// Without an axis there is only the second.
+/// Without an axis there is only the second. Places run counter-clockwise in
+/// the polar picture whichever way the part is numbered.
 #[must_use]
 pub fn coordinate_picture(title: &str, inspection: &CoordinateInspection) -> String {
     let values = |ring: &RingDeviations| -> Vec<(usize, f64)> {
@@ -191,7 +192,10 @@ fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
             .add(polar_curve(places, curve, &scale))
             .add(unrolled_curve(places, curve, &scale));
     }
-    document.add(legend(curves)).to_string()
+    document
+        .add(polar_scale(&scale))
+        .add(legend(curves))
+        .to_string()
 }
 
 struct Scale {
@@ -267,12 +271,17 @@ fn polar_frame(places: usize, scale: &Scale) -> Group {
                     .set("stroke", "none"),
             );
     }
-    // The scale is written inside, where the circles are.
-    let size = 11.0;
+    group
+}
+
+/// The scale, written over the curves where the circles cross the upright.
+fn polar_scale(scale: &Scale) -> Group {
+    let (x, y, radius) = POLAR;
+    let mut group = Group::new();
     for tick in [-scale.full, 0.0, scale.full] {
         let at = y - radius - POLAR_REACH * tick / scale.full;
         group = group.add(
-            text(x + 4.0, at - 3.0, "start", size, &label(tick))
+            text(x + 4.0, at - 3.0, "start", 11.0, &label(tick))
                 .set("stroke", "#ffffff")
                 .set("stroke-width", 3)
                 .set("paint-order", "stroke"),
@@ -445,4 +454,60 @@ fn legend(curves: &[Curve<'_>]) -> Group {
         x += 62.0 + 6.6 * count(curve.label.chars().count());
     }
     group
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::inspection::{DeviationReading, DeviationReadings, inspect_deviations};
+
+    fn ring(values: &[f64]) -> RingDeviations {
+        inspect_deviations(&DeviationReadings {
+            places: values.len(),
+            radius: None,
+            standard_uncertainty_arcsec: None,
+            readings: values
+                .iter()
+                .enumerate()
+                .map(|(place, &deviation_arcsec)| DeviationReading {
+                    place,
+                    deviation_arcsec,
+                })
+                .collect(),
+        })
+        .unwrap()
+    }
+
+    #[test]
+    fn every_place_has_its_dot_in_both_pictures() {
+        let picture = ring_picture("ring", &ring(&[1.0, -2.0, 3.0, 0.0, 5.0, -4.0, 2.0, 1.0]));
+        // Two curves: 8 dots polar, 9 unrolled (place 0 twice), 1 in the legend.
+        assert_eq!(picture.matches("r=\"3\"").count(), 2 * (8 + 9 + 1));
+        assert!(picture.contains("seconds of arc"));
+    }
+
+    #[test]
+    fn titles_are_escaped_and_nothing_is_no_number() {
+        for values in [
+            vec![0.0; 5],
+            vec![1.0e-7, 0.0, 2.0e-7, 0.0],
+            vec![9000.0, 0.0, 1.0, -9000.0],
+        ] {
+            let picture = ring_picture("a <b> & \"c\"", &ring(&values));
+            assert!(picture.contains("a &lt;b&gt; &amp;"), "{picture}");
+            assert!(!picture.contains("NaN") && !picture.contains("inf"));
+        }
+    }
+
+    #[test]
+    fn scales_are_round_and_hold_everything() {
+        for largest in [1.0e-3, 0.7, 1.0, 14.0, 33.0, 600.0] {
+            let step = round_step(largest);
+            let steps = (largest / step).ceil();
+            assert!((1.0..=8.0).contains(&steps), "{largest} {step}");
+        }
+        assert_eq!(label(-20.0), "\u{2212}20");
+        assert_eq!(label(0.0), "0");
+        assert_eq!(label(0.25), "0.25");
+    }
 }
