@@ -4,6 +4,7 @@
 //!
 //! The readings come from a counter-based generator that
 //! `tests/bench/closure_peer.py` uses as well; the check sums must agree.
+#![allow(clippy::print_stdout, reason = "printing is what this program is for")]
 
 use std::time::Instant;
 

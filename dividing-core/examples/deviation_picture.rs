@@ -2,6 +2,7 @@
 //!
 //! `cargo run -p dividing-core --example deviation_picture > plate.svg`
 //! With a number of places behind it, a ring of that many: `… -- 360`.
+#![allow(clippy::print_stdout, reason = "printing is what this program is for")]
 
 use std::f64::consts::TAU;
 

@@ -1,4 +1,5 @@
 //! Bad data give an error or a finding, never a wrong figure.
+#![allow(clippy::unwrap_used, reason = "a failing unwrap is a failing test")]
 
 use std::f64::consts::TAU;
 

@@ -1,4 +1,5 @@
 //! Circle fits and the covariance of deviations against SciPy.
+#![allow(clippy::unwrap_used, reason = "a failing unwrap is a failing test")]
 
 use dividing_core::Length;
 use dividing_core::inspection::{

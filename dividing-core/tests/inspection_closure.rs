@@ -1,4 +1,5 @@
 //! Closure calibration against NumPy, against the closed form, and refused.
+#![allow(clippy::unwrap_used, reason = "a failing unwrap is a failing test")]
 
 use dividing_core::ErrorKind;
 use dividing_core::inspection::{
@@ -327,7 +328,7 @@ fn plans_are_the_smallest_and_keep_their_word() {
             // reaches it.
             let fewer = plan.shifts.len() - 1;
             let mut any = false;
-            if fewer >= 2 && fewer <= 5 {
+            if (2..=5).contains(&fewer) {
                 let mut set = vec![0_usize; fewer];
                 'sets: loop {
                     any |= variance(n, &set).is_some_and(|v| v.sqrt() <= wanted * (1.0 - 1.0e-12));

@@ -1,4 +1,5 @@
 //! Harmonics against NumPy.
+#![allow(clippy::unwrap_used, reason = "a failing unwrap is a failing test")]
 
 use dividing_core::inspection::{DeviationReading, DeviationReadings, inspect_deviations};
 use serde::Deserialize;
