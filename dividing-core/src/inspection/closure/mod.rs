@@ -131,8 +131,16 @@ impl Closure {
         self.reading_variance_rad2.map(f64::sqrt)
     }
 
+    /// Positions of each device.
+    fn positions(&self) -> usize {
+        match &self.unit_covariance {
+            UnitCovariance::Circulant { own, .. } => own.len(),
+            UnitCovariance::Dense(matrix) => matrix.size() / 2,
+        }
+    }
+
     fn unit(&self, one: (Device, usize), other: (Device, usize)) -> Option<f64> {
-        let n = self.first_rad.len();
+        let n = self.positions();
         if one.1 >= n || other.1 >= n {
             return None;
         }
@@ -199,7 +207,7 @@ impl Closure {
     #[must_use]
     pub fn covariance_matrix_rad2(&self) -> Option<Vec<f64>> {
         let variance = self.reading_variance_rad2?;
-        let n = self.first_rad.len();
+        let n = self.positions();
         let UnitCovariance::Circulant { own, cross } = &self.unit_covariance else {
             let UnitCovariance::Dense(matrix) = &self.unit_covariance else {
                 return None;
@@ -497,7 +505,7 @@ fn shift_to_add(positions: usize, shifts: &[usize]) -> usize {
 fn determinants(transform: &Transform, occurrences: &[f64], squares: &[f64]) -> Vec<f64> {
     let n = occurrences.len();
     let m: f64 = occurrences.iter().sum();
-    let mut pairs: Option<Vec<f64>> = None;
+    let mut pairs: Option<Vec<(usize, f64)>> = None;
     let mut result = vec![0.0; n];
     for f in 1..=n / 2 {
         let plain = m * m - squares[f];
@@ -505,24 +513,21 @@ fn determinants(transform: &Transform, occurrences: &[f64], squares: &[f64]) -> 
             plain
         } else {
             let pairs = pairs.get_or_insert_with(|| ordered_pairs(occurrences));
-            let mut index = 0;
-            pairs.iter().fold(0.0, |sum, times| {
-                let term = if *times > 0.0 {
-                    2.0 * times * transform.half_sine_square(index)
-                } else {
-                    0.0
-                };
-                index = (index + f) % n;
-                sum + term
-            })
+            pairs
+                .iter()
+                .map(|(difference, times)| {
+                    // Both are below 21,600.
+                    2.0 * times * transform.half_sine_square(difference * f)
+                })
+                .sum()
         };
         result[n - f] = result[f];
     }
     result
 }
 
-/// How many ordered pairs of shifts have each difference.
-fn ordered_pairs(occurrences: &[f64]) -> Vec<f64> {
+/// How many ordered pairs of shifts have each difference that occurs.
+fn ordered_pairs(occurrences: &[f64]) -> Vec<(usize, f64)> {
     let n = occurrences.len();
     let used: Vec<(usize, f64)> = occurrences
         .iter()
@@ -537,6 +542,10 @@ fn ordered_pairs(occurrences: &[f64]) -> Vec<f64> {
         }
     }
     pairs
+        .into_iter()
+        .enumerate()
+        .filter(|(_, times)| *times > 0.0)
+        .collect()
 }
 
 impl ClosureReadings {

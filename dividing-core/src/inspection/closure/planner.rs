@@ -16,7 +16,14 @@ use super::super::numeric::count;
 use super::{MAX_CLOSURE_READINGS, check_positions, check_uncertainty, determinants};
 
 /// Steps given to looking at all sets of one size.
-const EXHAUSTIVE_STEPS: u64 = 30_000_000;
+const EXHAUSTIVE_STEPS: u64 = 40_000_000;
+
+/// Steps of one call after which no further pass of exchanges begins.
+const EXCHANGE_STEPS: u64 = 20_000_000;
+
+/// Steps given to finding one more shift; with more positions than that allows
+/// only a spread selection of shifts is looked at.
+const ADDITION_STEPS: usize = 800_000;
 
 /// A rounding allowance on variances, relative.
 const SAME: f64 = 1.0e-10;
@@ -84,11 +91,12 @@ pub fn plan_shifts(
 
     let mut proved = fewest;
     let mut setups = fewest;
+    let mut grown = Grown::default();
     loop {
         // Whole rounds of every shift add nothing to H(f) but to m.
         let rounds = setups / positions;
         let extra = setups % positions;
-        if let Some(chosen) = design.choose(rounds, extra, wanted, meter)? {
+        if let Some(chosen) = design.choose(rounds, extra, wanted, &mut grown, meter)? {
             let mut shifts: Vec<usize> = (0..rounds).flat_map(|_| 0..positions).collect();
             shifts.extend(&chosen);
             shifts.sort_unstable();
@@ -105,6 +113,15 @@ pub fn plan_shifts(
         }
         setups += 1;
     }
+}
+
+/// A set of shifts grown greedily, kept from one size to the next.
+#[derive(Default)]
+struct Grown {
+    rounds: usize,
+    shifts: Vec<usize>,
+    /// Steps spent on exchanges so far.
+    exchange_steps: u64,
 }
 
 /// The least variance, in units of a reading's, that m set-ups can give.
@@ -189,15 +206,20 @@ impl Design {
             occurrences[*shift] += 1.0;
         }
         let m: f64 = occurrences.iter().sum();
-        let spectrum = self.transform.forward(
-            &occurrences
-                .iter()
-                .map(|&times| Complex::new(times, 0.0))
-                .collect::<Vec<_>>(),
-        );
-        let squares: Vec<f64> = spectrum.iter().map(|value| value.square()).collect();
+        let squares: Vec<f64> = self.sums(extra).iter().map(|sum| sum.square()).collect();
         let determinants = determinants(&self.transform, &occurrences, &squares);
         determinants[1..].iter().map(|d| m / d).sum::<f64>() / count(n)
+    }
+
+    fn reaches(
+        &self,
+        rounds: usize,
+        extra: &[usize],
+        wanted: f64,
+        meter: &mut Meter<'_>,
+    ) -> Result<bool> {
+        meter.spend((extra.len() as u64 + 1).saturating_mul(self.positions as u64))?;
+        Ok(self.variance(rounds, extra) <= wanted)
     }
 
     /// The sum the search compares: as `variance`, with a floor below which a
@@ -243,59 +265,71 @@ impl Design {
         }
     }
 
-    /// A set of `extra` distinct shifts that reaches the wanted variance, by
-    /// greedy growth and exchange.
+    /// A set of `extra` shifts that reaches the wanted variance: by greedy
+    /// growth, by exchange, and by looking at all sets where that is affordable.
     fn choose(
         &self,
         rounds: usize,
         extra: usize,
         wanted: f64,
+        grown: &mut Grown,
         meter: &mut Meter<'_>,
     ) -> Result<Option<Vec<usize>>> {
-        let reaches = |set: &[usize]| self.variance(rounds, set) <= wanted;
         if extra == 0 {
-            return Ok(reaches(&[]).then(Vec::new));
+            return Ok(self.reaches(rounds, &[], wanted, meter)?.then(Vec::new));
         }
-        let mut chosen = vec![0];
-        let mut sums = self.sums(&chosen);
-        while chosen.len() < extra {
-            let best = self.best_addition(rounds, chosen.len() + 1, &sums, &chosen, meter)?;
+        if grown.rounds != rounds || grown.shifts.is_empty() {
+            grown.rounds = rounds;
+            grown.shifts = vec![0];
+        }
+        let mut sums = self.sums(&grown.shifts);
+        while grown.shifts.len() < extra {
+            let size = grown.shifts.len() + 1;
+            let best = self.best_addition(rounds, size, &sums, &grown.shifts, meter)?;
             let Some((shift, _)) = best else { break };
-            chosen.push(shift);
+            grown.shifts.push(shift);
             self.accumulate(&mut sums, shift, 1.0);
         }
-        if reaches(&chosen) {
+        let mut chosen = grown.shifts.clone();
+        if self.reaches(rounds, &chosen, wanted, meter)? {
             return Ok(Some(chosen));
         }
         // Exchange one shift at a time while that helps.
-        const MOST_PASSES: usize = 20;
-        for _ in 0..MOST_PASSES {
-            let mut improved = false;
+        let mut improved = true;
+        while improved && grown.exchange_steps < EXCHANGE_STEPS {
+            let before_pass = meter.spent();
+            improved = false;
             for place in 1..chosen.len() {
                 let before = self.score(rounds, chosen.len(), &sums, None);
                 let old = chosen[place];
                 self.accumulate(&mut sums, old, -1.0);
                 chosen[place] = 0;
                 let best = self.best_addition(rounds, chosen.len(), &sums, &chosen, meter)?;
-                let new = match best {
+                chosen[place] = match best {
                     Some((shift, score)) if score < before * (1.0 - SAME) => {
                         improved = true;
                         shift
                     }
                     _ => old,
                 };
-                chosen[place] = new;
                 // Afresh, so that rounding does not build up.
                 sums = self.sums(&chosen);
             }
-            if reaches(&chosen) {
+            grown.exchange_steps += meter.spent().saturating_sub(before_pass);
+            if self.reaches(rounds, &chosen, wanted, meter)? {
                 return Ok(Some(chosen));
-            }
-            if !improved {
-                break;
             }
         }
         self.search_all(rounds, extra, wanted, meter)
+    }
+
+    /// The k-th of a scattered row of shifts. Equal steps would favour their own
+    /// harmonics; a scrambled counter (the finaliser of `SplitMix64`) has none.
+    fn scattered(&self, k: usize) -> usize {
+        let mut z = (k as u64 + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        usize::try_from((z ^ (z >> 31)) % self.positions as u64).unwrap_or(0)
     }
 
     fn best_addition(
@@ -311,7 +345,18 @@ impl Design {
             used[shift] = true;
         }
         let mut best: Option<(usize, f64)> = None;
-        for shift in (0..self.positions).filter(|&shift| !used[shift]) {
+        let affordable = ADDITION_STEPS / sums.len().max(1);
+        let all = self.positions <= affordable;
+        for k in 0..self.positions.min(affordable) {
+            // Another part of the scattered row for each size.
+            let shift = if all {
+                k
+            } else {
+                self.scattered(m * affordable + k)
+            };
+            if used[shift] {
+                continue;
+            }
             meter.spend(sums.len() as u64)?;
             let score = self.score(rounds, m, sums, Some(shift));
             if best.is_none_or(|(_, least)| score < least * (1.0 - SAME)) {
@@ -322,18 +367,25 @@ impl Design {
     }
 
     /// Whether looking at all sets of `extra` shifts is affordable.
-    fn can_search_all(&self, extra: usize) -> bool {
+    fn can_search_all(&self, extra: usize, repeat: bool) -> bool {
         // One shift may stand at 0: turning all of them changes nothing.
+        let free = extra.saturating_sub(1);
+        let kinds = if repeat {
+            self.positions + free - 1
+        } else {
+            self.positions - 1
+        };
         let mut sets: u64 = 1;
-        for k in 0..extra.saturating_sub(1) {
-            let left = (self.positions - 1).saturating_sub(k) as u64;
+        for k in 0..free {
+            let left = kinds.saturating_sub(k) as u64;
             sets = sets.saturating_mul(left) / (k as u64 + 1);
         }
-        sets.saturating_mul(self.positions as u64) <= EXHAUSTIVE_STEPS
+        sets.saturating_mul(self.positions as u64 / 2 + 1) <= EXHAUSTIVE_STEPS
     }
 
     /// The first set, in dictionary order, that reaches the wanted variance;
-    /// `None` also when there are too many sets to look at.
+    /// `None` also when there are too many sets to look at. Sets that measure a
+    /// shift twice are looked at as well where they might do better.
     fn search_all(
         &self,
         rounds: usize,
@@ -341,16 +393,18 @@ impl Design {
         wanted: f64,
         meter: &mut Meter<'_>,
     ) -> Result<Option<Vec<usize>>> {
-        if extra < 2 || !self.can_search_all(extra) {
+        let repeat = rounds == 0 && self.can_repeat_help(rounds, extra, wanted);
+        if extra < 2 || !self.can_search_all(extra, repeat) {
             return Ok(None);
         }
         let n = self.positions;
-        let mut set: Vec<usize> = (0..extra - 1).collect();
+        let step = usize::from(!repeat);
+        let mut set: Vec<usize> = (0..extra - 1).map(|k| k * step).collect();
         loop {
             // All but the last shift are fixed here; the last one varies.
             let sums = self.sums(&set);
             let last = set.last().copied().unwrap_or(0);
-            for shift in last + 1..n {
+            for shift in last + step..n {
                 meter.spend(sums.len() as u64)?;
                 // The score stands within rounding of the variance, which decides.
                 if self.score(rounds, extra, &sums, Some(shift)) <= wanted * (1.0 + 1.0e-6) {
@@ -361,25 +415,26 @@ impl Design {
                     }
                 }
             }
-            // Next combination of the fixed ones, the first staying at 0.
+            // Next combination of the fixed ones, the first staying at 0; room
+            // must be left for those behind.
             let Some(place) = (1..set.len())
                 .rev()
-                .find(|&place| set[place] + (set.len() - place) < n - 1)
+                .find(|&place| set[place] + 1 + (set.len() - place) * step < n)
             else {
                 return Ok(None);
             };
             set[place] += 1;
             for later in place + 1..set.len() {
-                set[later] = set[later - 1] + 1;
+                set[later] = set[later - 1] + step;
             }
         }
     }
 
     /// Whether `choose`, having found none, has looked at every set of this
-    /// size. Sets that measure one shift twice are left to the bound: they are
-    /// looked at only through `can_repeat_help`.
+    /// size that the bound leaves open.
     fn looked_at_all(&self, rounds: usize, extra: usize, wanted: f64) -> bool {
-        extra >= 2 && self.can_search_all(extra) && !self.can_repeat_help(rounds, extra, wanted)
+        let repeat = self.can_repeat_help(rounds, extra, wanted);
+        extra >= 2 && self.can_search_all(extra, repeat) && !(repeat && rounds > 0)
     }
 
     /// Whether the bound leaves room for a set in which a shift occurs once
