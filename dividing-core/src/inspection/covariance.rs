@@ -98,6 +98,12 @@ impl DeviationCovariance {
         Self::new(structure, size)
     }
 
+    /// How many places there are.
+    pub(super) const fn size(&self) -> usize {
+        self.row_means.len()
+    }
+
+    /// Both indices below [`Self::size`].
     pub(crate) fn covariance_rad2(&self, i: usize, j: usize) -> f64 {
         let same = |values: &[f64]| if i == j { values[i] } else { 0.0 };
         let raw = match &self.structure {

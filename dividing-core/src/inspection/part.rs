@@ -192,7 +192,12 @@ pub fn check_ring(
         check_limit("single_pitch", limit)?;
         for (from_place, value) in ring.pitch.single_rad.iter().enumerate() {
             let Some(value) = value else { continue };
-            let uncertainty = difference(from_place, (from_place + 1) % ring.places);
+            let to_place = if from_place + 1 < ring.places {
+                from_place + 1
+            } else {
+                0
+            };
+            let uncertainty = difference(from_place, to_place);
             add(
                 Checked::SinglePitch { from_place },
                 *value,

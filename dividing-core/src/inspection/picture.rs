@@ -152,6 +152,8 @@ fn rounded(value: f64) -> f64 {
 }
 
 fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
+    // The fields of a ring are open to change; no places make no picture.
+    let places = places.max(1);
     let largest_rad = curves
         .iter()
         .flat_map(|curve| curve.values.iter().map(|(_, value)| value.abs()))

@@ -68,16 +68,14 @@ impl RingDeviations {
     /// Covariance of the deviations of two places, in rad².
     #[must_use]
     pub fn covariance_rad2(&self, one: usize, other: usize) -> Option<f64> {
+        let all = self.covariance.as_ref()?;
         let index = |place| {
             self.deviations
                 .binary_search_by_key(&place, |deviation| deviation.place)
                 .ok()
+                .filter(|&index| index < all.size())
         };
-        Some(
-            self.covariance
-                .as_ref()?
-                .covariance_rad2(index(one)?, index(other)?),
-        )
+        Some(all.covariance_rad2(index(one)?, index(other)?))
     }
 
     /// Deviation and standard uncertainty of every place, `None` where it was
