@@ -4,9 +4,10 @@
 use std::f64::consts::TAU;
 
 use dividing_core::inspection::{
-    CoordinateReadings, DecisionRule, DeviationReading, DeviationReadings, Judging, KnownDeviation,
-    Numbering, PointReading, Reference, RingLimits, Verdict, Wheel, check_position, check_ring,
-    choose_start, inspect_coordinates, inspect_deviations, pitch_grade,
+    CoordinateReadings, DecisionRule, DeviationReading, DeviationReadings, Device, Judging,
+    KnownDeviation, Numbering, PointReading, Reference, RingLimits, Setup, Verdict, Wheel,
+    calibrate, check_position, check_ring, choose_start, correction_table, inspect_coordinates,
+    inspect_deviations, pitch_grade,
 };
 use dividing_core::work::Meter;
 use dividing_core::{ErrorKind, Length};
@@ -173,6 +174,57 @@ fn pitch_deviations_are_neighbour_to_neighbour_and_largest_less_smallest() {
     // About the mean of six: u·√(1 − 1/6).
     let own = ring.at(2).unwrap().standard_uncertainty_rad.unwrap() / ARCSEC;
     assert!((own - 0.5 * (5.0_f64 / 6.0).sqrt()).abs() < 1e-9);
+}
+
+#[test]
+fn the_first_harmonic_has_the_uncertainty_of_its_design() {
+    // Equal readings all round: u·√(2/n), orthogonal regressors (Fourier).
+    let list: Vec<f64> = (0..24_u8)
+        .map(|k| 9.0 * (TAU * f64::from(k) / 24.0).cos())
+        .collect();
+    let ring = ring_of(&list, Some(0.3));
+    let found = ring.first_harmonic_uncertainty_rad.unwrap() / ARCSEC;
+    assert!((found - 0.3 * (2.0_f64 / 24.0).sqrt()).abs() < 1e-12);
+    assert!(
+        ring_of(&list, None)
+            .first_harmonic_uncertainty_rad
+            .is_none()
+    );
+}
+
+#[test]
+fn a_closure_goes_on_to_a_start_and_a_correction_table() {
+    let n = 24;
+    let first: Vec<f64> = (0..n)
+        .map(|i| 5.0 * ARCSEC * f64::from(i * i % 7 - 3))
+        .collect();
+    let middle = first.iter().sum::<f64>() / f64::from(n);
+    let setups: Vec<Setup> = [0, 1, 5]
+        .into_iter()
+        .map(|shift| Setup {
+            shift,
+            readings_rad: first.iter().map(|&value| Some(value)).collect(),
+        })
+        .collect();
+    let closure = calibrate(24, &setups, Some(0.1 * ARCSEC), &mut Meter::default()).unwrap();
+    let known = closure.known(Device::First);
+    for (known, value) in known.iter().zip(&first) {
+        let known = known.unwrap();
+        assert!((known.deviation_rad - (value - middle)).abs() < 1e-6 * ARCSEC);
+        assert!(known.standard_uncertainty_rad > 0.0);
+    }
+    for one in correction_table(&known, 2.0 * ARCSEC).unwrap() {
+        assert!(one.left_rad.abs() <= 1.000_001 * ARCSEC);
+        let dial = known[one.place].unwrap().deviation_rad + one.correction_rad;
+        assert!((dial - one.left_rad).abs() < 1e-15);
+    }
+    let judging = Judging {
+        reference: Reference::Mean,
+        coverage_factor: 0.0,
+        limits_rad: None,
+    };
+    let choice = choose_start(&known, &[0, 6, 12, 18], &judging, &mut Meter::default()).unwrap();
+    assert_eq!(choice.choices, 6);
 }
 
 #[test]

@@ -127,6 +127,41 @@ impl DeviationCovariance {
         raw - self.row_means[i] - self.row_means[j] + self.mean
     }
 
+    /// Variance of `Σ wᵢ·deviationᵢ` for weights that sum to zero, so that the
+    /// mean does not matter; as many weights as places.
+    pub(super) fn of_contrast(&self, weights: &[f64]) -> f64 {
+        let squares = |variance: &[f64]| -> f64 {
+            weights.iter().zip(variance).map(|(w, v)| w * w * v).sum()
+        };
+        let sum = |list: &[[f64; 2]]| {
+            weights
+                .iter()
+                .zip(list)
+                .fold([0.0; 2], |s, (w, v)| [s[0] + w * v[0], s[1] + w * v[1]])
+        };
+        let variance = match &self.structure {
+            Structure::Independent { variance } => squares(variance),
+            Structure::ThroughCentre {
+                variance,
+                lever,
+                shared,
+                centre,
+            } => {
+                let (p, q) = (sum(lever), sum(shared));
+                squares(variance) + form(&p, centre, &p) + 2.0 * dot(&p, &q)
+            }
+            Structure::ClosedChain { .. } => (0..weights.len())
+                .map(|i| {
+                    let row: f64 = (0..weights.len())
+                        .map(|j| weights[j] * self.covariance_rad2(i, j))
+                        .sum();
+                    weights[i] * row
+                })
+                .sum(),
+        };
+        variance.max(0.0)
+    }
+
     /// Variance of the difference of two places.
     pub(super) fn difference_rad2(&self, i: usize, j: usize) -> f64 {
         let both = self.covariance_rad2(i, i) + self.covariance_rad2(j, j);
@@ -140,4 +175,48 @@ fn dot(a: &[f64; 2], b: &[f64; 2]) -> f64 {
 
 fn form(a: &[f64; 2], matrix: &[[f64; 2]; 2], b: &[f64; 2]) -> f64 {
     a[0] * dot(&matrix[0], b) + a[1] * dot(&matrix[1], b)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn some(n: usize, seed: f64) -> Vec<f64> {
+        (0..n).map(|i| (count(i) * seed + 0.3).sin()).collect()
+    }
+
+    fn pairs(n: usize, seed: f64) -> Vec<[f64; 2]> {
+        some(n, seed)
+            .into_iter()
+            .zip(some(n, seed * 1.7))
+            .map(|(a, b)| [a, b])
+            .collect()
+    }
+
+    #[test]
+    fn contrasts_and_sums_agree_with_the_entries() {
+        let n = 7;
+        let variance: Vec<f64> = some(n, 1.1).iter().map(|v| 8.0 + v).collect();
+        let centre = [[0.6, 0.1], [0.1, 0.4]];
+        for all in [
+            DeviationCovariance::independent(variance.clone()),
+            DeviationCovariance::through_centre(variance, pairs(n, 0.7), pairs(n, 2.3), centre),
+            DeviationCovariance::closed_chain(2.0, vec![0, 3, 6, 2, 5, 1, 4]),
+        ] {
+            let mut weights = some(n, 3.1);
+            let middle = weights.iter().sum::<f64>() / count(n);
+            weights.iter_mut().for_each(|w| *w -= middle);
+            let mut direct = 0.0;
+            for i in 0..n {
+                let row: f64 = (0..n).map(|j| all.covariance_rad2(i, j)).sum();
+                assert!(row.abs() < 1e-12, "deviations about the mean sum to zero");
+                for j in 0..n {
+                    direct += weights[i] * weights[j] * all.covariance_rad2(i, j);
+                    let turned = all.covariance_rad2(j, i);
+                    assert!((all.covariance_rad2(i, j) - turned).abs() < 1e-12);
+                }
+            }
+            assert!((all.of_contrast(&weights) - direct).abs() < 1e-11 * direct.abs());
+        }
+    }
 }

@@ -114,6 +114,27 @@ fn rounded(value_um: f64) -> f64 {
 /// [`ErrorKind::OutOfRange`](crate::ErrorKind::OutOfRange) for a wheel beyond the standard;
 /// [`ErrorKind::Undetermined`](crate::ErrorKind::Undetermined) when a place is missing, for then
 /// the largest deviation is not known.
+///
+/// ```
+/// use dividing_core::inspection::{
+///     DeviationReading, DeviationReadings, Wheel, inspect_deviations, pitch_grade,
+/// };
+/// let readings = [0.0, 20.0, 35.0, 20.0, 0.0, -15.0]
+///     .into_iter()
+///     .enumerate()
+///     .map(|(place, deviation_arcsec)| DeviationReading { place, deviation_arcsec })
+///     .collect();
+/// let ring = inspect_deviations(&DeviationReadings {
+///     places: 6,
+///     radius: None,
+///     standard_uncertainty_arcsec: None,
+///     readings,
+/// })?;
+/// // 50 arcsec on a radius of 50 mm are 12.1 µm: class 4 allows 14.
+/// let grade = pitch_grade(&ring, Wheel { module_mm: 2.0, reference_diameter_mm: 100.0 })?;
+/// assert_eq!(grade.cumulative_class, Some(4));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
 pub fn pitch_grade(ring: &RingDeviations, wheel: Wheel) -> Result<PitchGrade> {
     wheel.check()?;
     let single = match ring.pitch.largest_single {

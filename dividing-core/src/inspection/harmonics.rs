@@ -30,12 +30,18 @@ impl Harmonic {
     }
 }
 
-/// The first harmonic by least squares together with a constant, and what is
-/// left. Works with missing places; with all of them it is the Fourier one.
-pub(super) fn first_harmonic(
-    places: usize,
-    deviations: &[(usize, f64)],
-) -> Result<(Harmonic, Vec<f64>)> {
+/// The first harmonic, what is left without it, and how its amplitude follows
+/// the deviations.
+pub(super) struct FirstHarmonic {
+    pub(super) harmonic: Harmonic,
+    pub(super) rest: Vec<f64>,
+    /// Derivative of the amplitude by each deviation; they sum to zero.
+    pub(super) amplitude_weights: Vec<f64>,
+}
+
+/// The first harmonic by least squares together with a constant. Works with
+/// missing places; with all of them it is the Fourier one.
+pub(super) fn first_harmonic(places: usize, deviations: &[(usize, f64)]) -> Result<FirstHarmonic> {
     let rows: Vec<[f64; 3]> = deviations
         .iter()
         .map(|&(place, _)| {
@@ -70,7 +76,19 @@ pub(super) fn first_harmonic(
             value - fitted
         })
         .collect();
-    Ok((Harmonic::new(1, solution[1], solution[2]), rest))
+    let harmonic = Harmonic::new(1, solution[1], solution[2]);
+    let (sin, cos) = harmonic.phase_rad.sin_cos();
+    // amplitude ≈ cos(phase)·cosine + sin(phase)·sine, each linear in the data.
+    let direction = factor.solve(&[0.0, cos, sin]);
+    let amplitude_weights = rows
+        .iter()
+        .map(|row| row.iter().zip(&direction).map(|(a, b)| a * b).sum())
+        .collect();
+    Ok(FirstHarmonic {
+        harmonic,
+        rest,
+        amplitude_weights,
+    })
 }
 
 /// All harmonics of a ring without gaps, 1 to n/2; empty when a place is

@@ -366,6 +366,15 @@ impl Measurement {
     /// # Errors
     /// [`ErrorKind::NotFinite`] when a number of the document is NaN or
     /// infinite, which JSON cannot hold.
+    ///
+    /// ```
+    /// use dividing_core::inspection::Measurement;
+    /// let text = r#"{ "format": 1, "readings": { "deviations": {
+    ///     "places": 3, "readings": [{ "place": 0, "deviation_arcsec": 1.5 }] } } }"#;
+    /// let measurement = Measurement::from_json(text)?;
+    /// assert_eq!(Measurement::from_json(&measurement.to_json()?)?, measurement);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
     pub fn to_json(&self) -> Result<String> {
         let text = serde_json::to_string_pretty(self).map_err(|error| {
             Error::new(

@@ -237,6 +237,28 @@ pub fn check_ring(
 /// # Errors
 /// [`ErrorKind::Inconsistent`] when the readings hold no nominal radius or belong
 /// to another inspection, [`ErrorKind::OutOfRange`], and those of [`decide`].
+///
+/// ```
+/// use dividing_core::Length;
+/// use dividing_core::inspection::{
+///     CoordinateReadings, DecisionRule, Numbering, Verdict, check_position, inspect_coordinates,
+///     points_from_csv,
+/// };
+/// let text = "place,x_mm,y_mm\n0,40.004,0.002\n1,0.001,40.006\n2,-39.995,0.004\n3,0.006,-39.998\n";
+/// let readings = CoordinateReadings {
+///     places: 4,
+///     numbering: Numbering::CounterClockwise,
+///     axis: Some([Length::ZERO; 2]),
+///     nominal_radius: Some(Length::from_mm(40.0)?),
+///     standard_uncertainty: None,
+///     points: points_from_csv(text)?,
+/// };
+/// let inspection = inspect_coordinates(&readings)?;
+/// let zone = Length::from_mm(0.02)?;
+/// let part = check_position(&readings, &inspection, zone, DecisionRule::SimpleAcceptance)?;
+/// assert_eq!(part.verdict, Verdict::Pass);
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
 pub fn check_position(
     readings: &CoordinateReadings,
     inspection: &CoordinateInspection,

@@ -79,6 +79,24 @@ pub fn ring_picture(title: &str, ring: &RingDeviations) -> String {
 /// centre, before and after eccentricity is taken out, as an SVG document.
 /// Without an axis there is only the second. Places run counter-clockwise in
 /// the polar picture whichever way the part is numbered.
+///
+/// ```
+/// use dividing_core::Length;
+/// use dividing_core::inspection::{
+///     CoordinateReadings, Numbering, coordinate_picture, inspect_coordinates, points_from_csv,
+/// };
+/// let text = "place,x_mm,y_mm\n0,40.004,0.002\n1,0.001,40.006\n2,-39.995,0.004\n3,0.006,-39.998\n";
+/// let inspection = inspect_coordinates(&CoordinateReadings {
+///     places: 4,
+///     numbering: Numbering::CounterClockwise,
+///     axis: Some([Length::ZERO; 2]),
+///     nominal_radius: None,
+///     standard_uncertainty: None,
+///     points: points_from_csv(text)?,
+/// })?;
+/// assert!(coordinate_picture("Plate of 4", &inspection).contains("about the axis"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
 #[must_use]
 pub fn coordinate_picture(title: &str, inspection: &CoordinateInspection) -> String {
     let values = |ring: &RingDeviations| -> Vec<(usize, f64)> {

@@ -37,6 +37,10 @@ pub struct RingDeviations {
     pub deviations: Vec<PlaceDeviation>,
     /// The first harmonic over the turn: what an eccentric part or axis gives.
     pub first_harmonic: Harmonic,
+    /// Standard uncertainty of the first harmonic's amplitude, to first order,
+    /// in radians; `None` without stated uncertainty. An amplitude that is not
+    /// well above it is no evidence of eccentricity.
+    pub first_harmonic_uncertainty_rad: Option<f64>,
     /// Harmonics 1 to n/2; empty when a place is missing.
     pub spectrum: Vec<Harmonic>,
     /// Single and cumulative pitch as measured.
@@ -118,10 +122,10 @@ impl RingDeviations {
             .iter()
             .map(|&(place, value)| (place, value - middle))
             .collect();
-        let (harmonic, rest) = first_harmonic(places, &centred)?;
+        let first = first_harmonic(places, &centred)?;
         let deviations: Vec<PlaceDeviation> = centred
             .iter()
-            .zip(&rest)
+            .zip(&first.rest)
             .enumerate()
             .map(
                 |(index, (&(place, deviation_rad), &rest_rad))| PlaceDeviation {
@@ -156,7 +160,10 @@ impl RingDeviations {
             pitch: PitchDeviations::new(places, &centred, covariance.as_ref()),
             rest_pitch: PitchDeviations::new(places, &rest_list, covariance.as_ref()),
             deviations,
-            first_harmonic: harmonic,
+            first_harmonic: first.harmonic,
+            first_harmonic_uncertainty_rad: covariance
+                .as_ref()
+                .map(|all| all.of_contrast(&first.amplitude_weights).sqrt()),
             findings,
             covariance,
         })

@@ -40,6 +40,7 @@ pub use planner::{ShiftPlan, plan_shifts};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
+use super::choice::KnownDeviation;
 use super::cholesky::Square;
 use super::fourier::Transform;
 use super::measurement::{ClosureReadings, RAD_PER_ARCSEC, uncertainty_rad};
@@ -200,6 +201,27 @@ impl Closure {
         let variance = self.covariance_rad2(a, a)? + self.covariance_rad2(b, b)?
             - 2.0 * self.covariance_rad2(a, b)?;
         Some(variance.max(0.0).sqrt())
+    }
+
+    /// Deviation and standard uncertainty of every position of a device: the form
+    /// in which a start is chosen and a correction table is made. Without known
+    /// uncertainty it stands as 0.
+    #[must_use]
+    pub fn known(&self, device: Device) -> Vec<Option<KnownDeviation>> {
+        let deviations = match device {
+            Device::First => &self.first_rad,
+            Device::Second => &self.second_rad,
+        };
+        deviations
+            .iter()
+            .enumerate()
+            .map(|(position, &deviation_rad)| {
+                Some(KnownDeviation {
+                    deviation_rad,
+                    standard_uncertainty_rad: self.uncertainty_rad(device, position).unwrap_or(0.0),
+                })
+            })
+            .collect()
     }
 
     /// The whole covariance matrix in rad², by rows: the first device's

@@ -41,7 +41,8 @@ pub(super) fn solve(n: usize, setups: &[Setup], meter: &mut Meter<'_>) -> Result
         .at("setups"));
     }
     let size = n + m - 2;
-    let cube = (size as u64 + 1).saturating_pow(3);
+    // Multiply-adds in a row go about sixteen to a step of a search.
+    let cube = (size as u64 + 1).saturating_pow(3) / 16;
     let seen = seen_from_first(n, setups)?;
 
     // Sᵢⱼ of the reduced normal equations and their right side.
@@ -61,7 +62,7 @@ pub(super) fn solve(n: usize, setups: &[Setup], meter: &mut Meter<'_>) -> Result
             })
             .flatten()
             .collect();
-        meter.spend((terms.len() as u64).saturating_pow(2))?;
+        meter.spend((terms.len() as u64).saturating_pow(2) / 4)?;
         // Within one reading both unknowns meet directly …
         for one in readings {
             let both = [
@@ -227,37 +228,42 @@ fn covariance(
     let size = inverse.size();
     // Row i: how first(i) follows the reduced unknowns, through their inverse.
     let mut through: Vec<Vec<f64>> = Vec::with_capacity(n);
-    let weights = |readings: &[Seen]| -> Vec<(usize, f64)> {
-        let share = 1.0 / count(readings.len());
-        readings
-            .iter()
-            .flat_map(|one| {
-                [
-                    partner_index(one.partner).map(|index| (index, share)),
-                    offset_index(n, one.setup).map(|index| (index, -share)),
-                ]
-            })
-            .flatten()
-            .collect()
-    };
-    for readings in seen {
+    let weights: Vec<Vec<(usize, f64)>> = seen
+        .iter()
+        .map(|readings| {
+            let share = 1.0 / count(readings.len());
+            readings
+                .iter()
+                .flat_map(|one| {
+                    [
+                        partner_index(one.partner).map(|index| (index, share)),
+                        offset_index(n, one.setup).map(|index| (index, -share)),
+                    ]
+                })
+                .flatten()
+                .collect()
+        })
+        .collect();
+    for list in &weights {
         let mut row = vec![0.0; size];
-        for (index, weight) in weights(readings) {
+        for &(index, weight) in list {
             for (sum, value) in row.iter_mut().zip(inverse.row(index)) {
                 *sum += weight * value;
             }
         }
-        meter.spend((2 * readings.len() * size) as u64)?;
+        meter.spend((list.len() * size) as u64 / 16)?;
         through.push(row);
     }
     let mut raw = Square::zero(2 * n);
     for (i, row) in through.iter().enumerate() {
         raw.add(i, i, 1.0 / count(seen[i].len()));
-        for (k, readings) in seen.iter().enumerate() {
-            let sum: f64 = weights(readings).iter().map(|&(at, w)| w * row[at]).sum();
+        let mut terms = 0;
+        for (k, list) in weights.iter().enumerate() {
+            let sum: f64 = list.iter().map(|&(at, weight)| weight * row[at]).sum();
             raw.add(i, k, sum);
+            terms += list.len();
         }
-        meter.spend((2 * n) as u64)?;
+        meter.spend(terms as u64 / 4)?;
         for j in 1..n {
             raw.add(i, n + j, row[j - 1]);
             raw.add(n + j, i, row[j - 1]);
