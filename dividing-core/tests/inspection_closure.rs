@@ -228,6 +228,32 @@ fn the_variance_of_full_closure_is_the_closed_form() {
 }
 
 #[test]
+fn two_neighbouring_shifts_have_the_variance_of_their_closed_form() {
+    // Determinants 4·sin²(πf/n), and Σ 1/sin²(πf/n) over f = 1 … n − 1 is
+    // (n² − 1)/3 (a classical identity): variance u²·(n² − 1)/(6n). The lowest
+    // harmonics are where m² − |H|² would lose all its digits.
+    for n in [12_u32, 360, 21_600] {
+        let places = usize::try_from(n).unwrap();
+        let setups: Vec<Setup> = [0, 1]
+            .into_iter()
+            .map(|shift| Setup {
+                shift,
+                readings_rad: vec![Some(0.0); places],
+            })
+            .collect();
+        let closure = calibrate(places, &setups, Some(1.0e-6), &mut Meter::default()).unwrap();
+        let size = f64::from(n);
+        let wanted = 1.0e-12 * (size * size - 1.0) / (6.0 * size);
+        let found = closure.uncertainty_rad(Device::First, 0).unwrap().powi(2);
+        assert!(
+            (found / wanted - 1.0).abs() < 1.0e-12,
+            "{n} {}",
+            found / wanted - 1.0
+        );
+    }
+}
+
+#[test]
 fn three_pitches_of_a_seven_sided_polygon_close() {
     // Seven intervals of three pitches make 3 × 360° = 1080°, 154°17' each
     // (polygon calibration with an indexing table, national metrology institute
