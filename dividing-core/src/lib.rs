@@ -82,6 +82,7 @@ pub mod error;
 pub mod features;
 pub mod gauge_blocks;
 pub mod gearing;
+pub mod inspection;
 pub mod job;
 pub mod length;
 pub mod plan;
