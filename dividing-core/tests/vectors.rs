@@ -41,7 +41,11 @@ fn angles_read_and_print_as_listed() {
     for case in list(&document, "refused") {
         let (id, text) = (text_at(case, "id"), text_at(case, "text"));
         let error = text.parse::<Angle>().expect_err(id);
-        assert_eq!(error.kind(), kind_named(text_at(case, "kind")), "{id}: {error}");
+        assert_eq!(
+            error.kind(),
+            kind_named(text_at(case, "kind")),
+            "{id}: {error}"
+        );
     }
 }
 
@@ -90,11 +94,21 @@ fn check_plan(id: &str, plan: &Plan, expected: &Value) {
     if let Some(verdict) = expected.get("verdict") {
         assert_eq!(&written["verdict"]["kind"], verdict, "{id}");
     }
-    for (index, setting) in expected["settings"].as_array().into_iter().flatten().enumerate() {
+    for (index, setting) in expected["settings"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .enumerate()
+    {
         let found = &written["placements"][index]["setting"];
         assert_eq!(found, setting, "{id}, feature {index}");
     }
-    for (index, attained) in expected["attained"].as_array().into_iter().flatten().enumerate() {
+    for (index, attained) in expected["attained"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .enumerate()
+    {
         let found = plan.placements.get(index).expect("as many placements");
         assert_eq!(
             Value::from(fraction_text(found.attained)),
@@ -137,7 +151,11 @@ fn plan_error(input: &Value) -> Option<dividing_core::Error> {
     let job = Job::from_json(text_at(input, "job")).expect("a job");
     let index = input["index"].as_u64().expect("an index");
     plan_job(&workshop, &job)
-        .and_then(|plans| plans.plan(usize::try_from(index).expect("an index")).cloned())
+        .and_then(|plans| {
+            plans
+                .plan(usize::try_from(index).expect("an index"))
+                .cloned()
+        })
         .err()
 }
 

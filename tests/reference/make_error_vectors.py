@@ -102,8 +102,8 @@ TRIGGERS = [
                                         "1/99999999999999999999999999999999997 turn"]}})}, ""),
     ("not_found", "plan", {"workshop": THREE, "job": job(NINE), "index": 1}, "plan"),
     ("work_limit", "plan",
-     {"workshop": workshop(plate(circles=[{"holes": 100_000, "absent": [1]}])), "index": 0,
-      "job": job({"equal_divisions": {"count": 1009}})}, ""),
+     {"workshop": workshop(plate(circles=[{"holes": 1000, "absent": [1]}])), "index": 0,
+      "job": job({"equal_divisions": {"count": 100_000}})}, ""),
 ]
 
 NOT_CALLED = {

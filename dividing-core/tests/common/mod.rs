@@ -1,6 +1,11 @@
 //! What the integration suites share.
 #![allow(dead_code, reason = "each suite uses its own part")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
 
 use std::path::{Path, PathBuf};
 
@@ -8,12 +13,12 @@ use dividing_core::{Angle, Job, Plans, Workshop, plan_job};
 use serde_json::Value;
 
 /// The folder of the crate.
-pub fn crate_folder() -> &'static Path {
+pub(crate) fn crate_folder() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
 /// A file of the demo workshop.
-pub fn demo_files() -> Vec<PathBuf> {
+pub(crate) fn demo_files() -> Vec<PathBuf> {
     let folder = crate_folder().join("examples/demo");
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
         .unwrap()
@@ -24,7 +29,7 @@ pub fn demo_files() -> Vec<PathBuf> {
 }
 
 /// A file of the shared vectors.
-pub fn read_vectors(name: &str) -> Value {
+pub(crate) fn read_vectors(name: &str) -> Value {
     let path = crate_folder().join("../tests/vectors").join(name);
     let text = std::fs::read_to_string(&path)
         .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
@@ -32,25 +37,25 @@ pub fn read_vectors(name: &str) -> Value {
 }
 
 /// The text under a key.
-pub fn text_at<'v>(value: &'v Value, key: &str) -> &'v str {
+pub(crate) fn text_at<'v>(value: &'v Value, key: &str) -> &'v str {
     value[key]
         .as_str()
         .unwrap_or_else(|| panic!("no text {key} in {value}"))
 }
 
 /// An angle from `n/d` turns.
-pub fn turns(text: &str) -> Angle {
+pub(crate) fn turns(text: &str) -> Angle {
     let (numerator, denominator) = text.split_once('/').expect("n/d");
     Angle::new(numerator.parse().unwrap(), denominator.parse().unwrap()).unwrap()
 }
 
 /// An angle as `n/d` turns.
-pub fn fraction_text(angle: Angle) -> String {
+pub(crate) fn fraction_text(angle: Angle) -> String {
     format!("{}/{}", angle.numerator(), angle.denominator())
 }
 
 /// The plans of two documents.
-pub fn plans(workshop: &Value, job: &Value) -> Plans {
+pub(crate) fn plans(workshop: &Value, job: &Value) -> Plans {
     let workshop = Workshop::from_json(&workshop.to_string()).unwrap();
     let job = Job::from_json(&job.to_string()).unwrap();
     plan_job(&workshop, &job).unwrap()
