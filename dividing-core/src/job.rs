@@ -176,6 +176,7 @@ pub struct Job {
 #[cfg_attr(feature = "schema", schemars(rename = "Job"))]
 pub(crate) struct JobDocument {
     /// The format of this document: 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     format: u32,
     /// What the job is called.
     name: String,

@@ -1,8 +1,14 @@
 //! The shared vectors of `tests/vectors`, as the C and Python suites read them.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
 
 mod common;
 
-use common::{fraction_text, read_vectors, text_at, turns};
+use common::{fraction_text, list, read_vectors, text_at, turns};
 use dividing_core::{Angle, AngleStyle, ErrorKind, Job, Length, Plan, Workshop, plan_job};
 use serde_json::Value;
 
@@ -11,12 +17,6 @@ fn kind_named(name: &str) -> ErrorKind {
         .iter()
         .find(|kind| kind.name() == name)
         .unwrap_or_else(|| panic!("no kind of error is called {name}"))
-}
-
-fn list<'v>(document: &'v Value, key: &str) -> &'v [Value] {
-    let list = document[key].as_array().expect("a list");
-    assert!(!list.is_empty(), "{key} is empty");
-    list
 }
 
 #[test]

@@ -43,6 +43,13 @@ pub(crate) fn text_at<'v>(value: &'v Value, key: &str) -> &'v str {
         .unwrap_or_else(|| panic!("no text {key} in {value}"))
 }
 
+/// The list under a key, which must not be empty.
+pub(crate) fn list<'v>(document: &'v Value, key: &str) -> &'v [Value] {
+    let list = document[key].as_array().expect("a list");
+    assert!(!list.is_empty(), "{key} is empty");
+    list
+}
+
 /// An angle from `n/d` turns.
 pub(crate) fn turns(text: &str) -> Angle {
     let (numerator, denominator) = text.split_once('/').expect("n/d");
