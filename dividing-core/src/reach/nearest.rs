@@ -196,13 +196,15 @@ impl Grid {
     /// The same start with the first feature at the smallest setting that
     /// differs by whole periods: that setting, how far the feature lies on from
     /// it, and the start. The first two do not change when the whole pattern is
-    /// turned.
+    /// turned, since ties are settled in the first period from zero.
     fn with_first_feature_smallest(&self, start: i128) -> (i128, i128, i128) {
-        let target = start + self.pattern[0];
+        let from_zero = start + self.pattern[0] - self.zero;
+        let target = self.zero + Integer::mod_floor(&from_zero, &self.period);
         let element = self.nearest_element(target);
-        let rank = self.rank(element);
-        let smallest = Integer::mod_floor(&rank, &self.period);
-        (smallest, target - element, start - (rank - smallest))
+        let smallest = Integer::mod_floor(&(element - self.zero), &self.period);
+        let beyond = target - element;
+        let start = self.zero + smallest + beyond - self.pattern[0];
+        (smallest, beyond, start)
     }
 
     /// The candidate start with the smallest first setting.
@@ -381,6 +383,19 @@ mod tests {
                 .collect();
             let turned = solve(&set, &turned, StartRule::Free);
             assert_eq!(turned.elements, plain.elements, "{shift}/31 turn");
+        }
+        // Thirteen on three chords, level and upright: the first feature lies in
+        // the middle between two of them.
+        let chords = [(0, 3), (1, 4)].map(|(n, d)| Coset::new(angle(n, d), 3).unwrap());
+        let set = OrientationSet::from_cosets(chords).unwrap();
+        let plain = solve(&set, &equal(13), StartRule::Free);
+        for shift in -300..300 {
+            let turned: Vec<Angle> = equal(13)
+                .iter()
+                .map(|it| it.checked_add(angle(shift, 997)).unwrap())
+                .collect();
+            let turned = solve(&set, &turned, StartRule::Free);
+            assert_eq!(turned.elements, plain.elements, "{shift}/997 turn");
         }
     }
 
