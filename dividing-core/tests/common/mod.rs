@@ -7,6 +7,9 @@
     reason = "tests"
 )]
 
+pub(crate) mod documents;
+pub(crate) mod presented;
+
 use std::path::{Path, PathBuf};
 
 use dividing_core::{Angle, Job, Plans, Workshop, plan_job};
