@@ -48,7 +48,7 @@ fn zero() -> Fraction {
 }
 
 fn best(piece: &Value, job: &Value) -> Plan {
-    plans(&workshop_of(&[piece.clone()]), job)
+    plans(&workshop_of(std::slice::from_ref(piece)), job)
         .plan(0)
         .unwrap()
         .clone()

@@ -2,6 +2,7 @@
 //!
 //! Presented is the drawing angle, up to the start, that stands where the cutter
 //! works: the negative of how far the part is turned.
+#![allow(clippy::cast_possible_truncation, reason = "counts of holes are small")]
 
 use dividing_core::Angle;
 use num_rational::Ratio;
