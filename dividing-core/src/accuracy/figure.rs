@@ -113,11 +113,11 @@ impl Datum {
             datum.setting = Some(setting);
         }
         for contributor in &mut datum.registration.contributors {
-            contributor.name = format!("{}, when clocking", contributor.name);
+            contributor.name = format!("{}, when clocking", contributor.name).into();
         }
         if !clocked.clocking_error.is_zero() {
             datum.registration.contributors.push(Contributor {
-                name: format!("clocking to the {}", clocked.to),
+                name: format!("clocking to the {}", clocked.to).into(),
                 limit: clocked.clocking_error.to_radians_f64(),
                 unit: InputUnit::Radian,
                 sensitivity: 1.0,

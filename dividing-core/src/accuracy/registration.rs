@@ -2,7 +2,7 @@
 
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::{pin_in_hole, plunger, vernier_pin};
+use super::plunger::{PLATE_HOLE, pin_in_hole, plunger, vernier_pin};
 use crate::angle::Angle;
 use crate::equipment::{
     Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
@@ -70,7 +70,7 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
 }
 
 /// An error that is given as an angle.
-fn given_angle(name: &str, limit: Angle, persistence: Persistence) -> Contributor {
+fn given_angle(name: &'static str, limit: Angle, persistence: Persistence) -> Contributor {
     Contributor {
         name: name.into(),
         limit: limit.to_radians_f64(),
@@ -174,7 +174,7 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
-        found.contributors = pin_in_hole(pin, "plate hole", radius.mm() * head.worm_ratio.to_f64());
+        found.contributors = pin_in_hole(pin, &PLATE_HOLE, radius.mm() * head.worm_ratio.to_f64());
     }
     if let Some(error) = known(
         head.worm_error,

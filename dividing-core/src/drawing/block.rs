@@ -13,15 +13,21 @@ use crate::reach::{Setting, WayKind};
 const INSIDE_MM: f64 = 22.0;
 
 pub(super) fn block(title: &str, workshop: &Workshop, block: &FacedBlock, plan: &Plan) -> String {
-    let vee_deg = match plan.way {
-        WayKind::BlockFlatAndVee { vee_block, .. } => match workshop.equipment().get(vee_block) {
-            Some(Equipment::VeeBlock(vee)) => Some(vee.included_angle.to_degrees_f64()),
+    let vee_seat = match plan.way {
+        WayKind::BlockFlatAndVee {
+            vee_block,
+            steps_between,
+        } => match workshop.equipment().get(vee_block) {
+            Some(Equipment::VeeBlock(vee)) => Some((
+                vee.included_angle.to_degrees_f64(),
+                f64::from(steps_between),
+            )),
             _ => None,
         },
         _ => None,
     };
     let caption = "seen from the side of the cutter; face numbers in use dark; not to scale";
-    let mut canvas = Canvas::new(title, caption, if vee_deg.is_some() { 62.0 } else { 42.0 });
+    let mut canvas = Canvas::new(title, caption, if vee_seat.is_some() { 68.0 } else { 42.0 });
     let mut flat_faces = BTreeSet::new();
     let mut vee_faces = BTreeSet::new();
     for placement in &plan.placements {
@@ -38,9 +44,9 @@ pub(super) fn block(title: &str, workshop: &Workshop, block: &FacedBlock, plan: 
             _ => {}
         }
     }
-    match vee_deg {
+    match vee_seat {
         None => draw(&mut canvas, block.faces, 0.0, -PI / 2.0, &flat_faces),
-        Some(included_deg) => {
+        Some((included_deg, steps_between)) => {
             draw(&mut canvas, block.faces, -30.0, -PI / 2.0, &flat_faces);
             canvas.line((-58.0, -INSIDE_MM), (-2.0, -INSIDE_MM), INK, 0.8);
             canvas.text_at("flat", -30.0, -INSIDE_MM - 6.0, 3.5, INK);
@@ -49,7 +55,7 @@ pub(super) fn block(title: &str, workshop: &Workshop, block: &FacedBlock, plan: 
                 &mut canvas,
                 block.faces,
                 30.0,
-                -PI / 2.0 + half_step,
+                -PI / 2.0 - half_step * steps_between,
                 &vee_faces,
             );
             draw_vee(&mut canvas, 30.0, included_deg.to_radians());

@@ -117,6 +117,21 @@ impl Canvas {
         );
     }
 
+    /// Text with its middle at a point, on a white ground where it crosses lines.
+    pub(super) fn label_at(&mut self, text: &str, x: f64, y: f64, size: f64, fill: &str) {
+        self.add(
+            Text::new(text)
+                .set("x", rounded(x))
+                .set("y", rounded(-y + size * 0.35))
+                .set("font-size", rounded(size))
+                .set("text-anchor", "middle")
+                .set("fill", fill)
+                .set("stroke", "white")
+                .set("stroke-width", rounded(size * 0.28))
+                .set("paint-order", "stroke"),
+        );
+    }
+
     /// Text with its middle at a point.
     pub(super) fn text_at(&mut self, text: &str, x: f64, y: f64, size: f64, fill: &str) {
         self.add(
@@ -129,11 +144,11 @@ impl Canvas {
         );
     }
 
-    /// The axis cross and an arrow for the ray of angle 0.
+    /// The axis cross with the ray of angle 0 named.
     pub(super) fn cross(&mut self, reach: f64) {
         self.line((-reach, 0.0), (reach, 0.0), GREY, 0.15);
         self.line((0.0, -reach), (0.0, reach), GREY, 0.15);
-        self.text_at("0°", reach + 3.0, 0.0, 3.0, GREY);
+        self.text_at("0°", reach - 1.0, -2.6, 2.6, GREY);
     }
 
     pub(super) fn finish(self) -> String {

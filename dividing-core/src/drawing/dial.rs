@@ -15,10 +15,12 @@ pub(super) fn readings(title: &str, plan: &Plan) -> String {
     let mut canvas = Canvas::new(title, caption, RADIUS_MM + 20.0);
     canvas.cross(RADIUS_MM + 2.0);
     canvas.circle(0.0, 0.0, RADIUS_MM, "none", "#d0d0d0");
+    let count = f64::from(u32::try_from(plan.placements.len()).unwrap_or(u32::MAX)).max(1.0);
+    let dot = (std::f64::consts::TAU * RADIUS_MM / count * 0.3).clamp(0.1, 1.0);
     let labelled = plan.placements.len() <= MOST_LABELLED;
     for (number, placement) in plan.placements.iter().enumerate() {
         let (sine, cosine) = placement.attained.to_radians_f64().sin_cos();
-        canvas.circle(RADIUS_MM * cosine, RADIUS_MM * sine, 1.0, USED, INK);
+        canvas.circle(RADIUS_MM * cosine, RADIUS_MM * sine, dot, USED, INK);
         if let (Setting::Reading { table, .. }, true) = (&placement.setting, labelled) {
             let (near, far) = (RADIUS_MM - 4.0, RADIUS_MM + 8.0);
             let size = if plan.placements.len() > 24 { 1.8 } else { 2.6 };

@@ -62,30 +62,63 @@ fn place(radius_mm: f64, angle: Angle) -> (f64, f64) {
 /// Most holes of a circle that are drawn one by one.
 const MOST_DRAWN: u32 = 1500;
 
-/// Draws the holes of a ring; `labels` gives the text of the used ones.
-fn draw_ring(canvas: &mut Canvas, ring: &Ring<'_>, sense: Sense, labels: &BTreeMap<u32, String>) {
-    canvas.circle(0.0, 0.0, ring.radius_mm, "none", "#d0d0d0");
-    let pitch = pitch_mm(ring);
-    let dot = (pitch * 0.28).clamp(0.25, 2.2);
-    let size = (pitch * 0.55).clamp(1.1, 3.4);
-    for hole in 0..ring.circle.holes.min(MOST_DRAWN) {
-        let step = Angle::new(i128::from(hole), i128::from(ring.circle.holes));
-        let angle = step.and_then(|step| ring.circle.first_hole.checked_add(step));
-        let Ok(angle) = angle.map(|it| sense.apply(it).within_turn()) else {
-            continue;
-        };
-        let (x, y) = place(ring.radius_mm, angle);
-        if ring.circle.absent.contains(&hole) {
-            canvas.line((x - dot, y - dot), (x + dot, y + dot), GREY, 0.2);
-            canvas.line((x - dot, y + dot), (x + dot, y - dot), GREY, 0.2);
-        } else if let Some(label) = labels.get(&hole) {
-            canvas.circle(x, y, dot, USED, INK);
-            let (x, y) = place(ring.radius_mm + dot + size * 0.9, angle);
-            canvas.text_at(label, x, y, size, INK);
-        } else {
-            canvas.circle(x, y, dot, "white", GREY);
+/// Draws the holes of some rings, then the numbers of the used ones on top.
+/// `labels` gives those of a ring.
+fn draw_rings(
+    canvas: &mut Canvas,
+    rings: &[Ring<'_>],
+    sense: Sense,
+    labels: impl Fn(&Ring<'_>) -> BTreeMap<u32, String>,
+) {
+    let room = room_between(rings);
+    let mut on_top = Vec::new();
+    for ring in rings {
+        let labels = labels(ring);
+        let ground = if labels.is_empty() { "#dddddd" } else { GREY };
+        canvas.circle(0.0, 0.0, ring.radius_mm, "none", ground);
+        let pitch = pitch_mm(ring).min(room * 1.6);
+        let dot = (pitch * 0.28).clamp(0.25, 2.2);
+        let size = (pitch_mm(ring) * 0.55).clamp(1.1, 3.4);
+        for hole in 0..ring.circle.holes.min(MOST_DRAWN) {
+            let Some((x, y)) = hole_place(ring, sense, hole, 0.0) else {
+                continue;
+            };
+            if ring.circle.absent.contains(&hole) {
+                canvas.line((x - dot, y - dot), (x + dot, y + dot), GREY, 0.2);
+                canvas.line((x - dot, y + dot), (x + dot, y - dot), GREY, 0.2);
+            } else if let Some(label) = labels.get(&hole) {
+                canvas.circle(x, y, dot, USED, INK);
+                let place = hole_place(ring, sense, hole, dot + size * 0.8);
+                on_top.push((label.clone(), place.unwrap_or((x, y)), size));
+            } else {
+                canvas.circle(x, y, dot, "white", GREY);
+            }
         }
     }
+    for (label, (x, y), size) in on_top {
+        canvas.label_at(&label, x, y, size, INK);
+    }
+}
+
+/// Least distance between two neighbouring rings, for sizes of dots.
+fn room_between(rings: &[Ring<'_>]) -> f64 {
+    let mut radii: Vec<f64> = rings.iter().map(|it| it.radius_mm).collect();
+    radii.sort_by(f64::total_cmp);
+    let gaps = radii.windows(2).map(|pair| match pair {
+        [inner, outer] => outer - inner,
+        _ => f64::INFINITY,
+    });
+    gaps.filter(|gap| *gap > 0.0).fold(f64::INFINITY, f64::min)
+}
+
+/// The place of a hole, moved outward by so much.
+fn hole_place(ring: &Ring<'_>, sense: Sense, hole: u32, outward_mm: f64) -> Option<(f64, f64)> {
+    let step = Angle::new(i128::from(hole), i128::from(ring.circle.holes)).ok()?;
+    let angle = ring.circle.first_hole.checked_add(step).ok()?;
+    Some(place(
+        ring.radius_mm + outward_mm,
+        sense.apply(angle).within_turn(),
+    ))
 }
 
 /// Names of used holes: their numbers.
@@ -126,20 +159,20 @@ pub(super) fn plate(
 ) -> String {
     let rings = rings(circles);
     let outer = outermost(&rings);
+    let chord = if station.is_none() {
+        "line: pins of feature 1; "
+    } else {
+        ""
+    };
     let caption = format!(
-        "seen from the side of the cutter; used holes filled; {}",
+        "seen from the side of the cutter; used holes filled; {chord}{}",
         to_scale(circles)
     );
     let mut canvas = Canvas::new(title, &caption, outer + 14.0);
     canvas.cross(outer + 6.0);
-    for ring in &rings {
-        draw_ring(
-            &mut canvas,
-            ring,
-            sense,
-            &used_holes(plan, ring.circle.holes),
-        );
-    }
+    draw_rings(&mut canvas, &rings, sense, |ring| {
+        used_holes(plan, ring.circle.holes)
+    });
     for placement in plan.placements.iter().take(1) {
         if let Setting::BarOnPins {
             circle,
@@ -171,12 +204,8 @@ fn draw_chord(
     let Some(ring) = rings.iter().find(|it| it.circle.holes == circle) else {
         return;
     };
-    let at = |hole: u32| {
-        Angle::new(i128::from(hole), i128::from(circle))
-            .and_then(|step| ring.circle.first_hole.checked_add(step))
-            .map(|angle| place(ring.radius_mm, sense.apply(angle)))
-    };
-    if let (Ok(a), Ok(b)) = (at(first), at(second)) {
+    let at = |hole: u32| hole_place(ring, sense, hole, 0.0);
+    if let (Some(a), Some(b)) = (at(first), at(second)) {
         canvas.line(a, b, INK, 0.35);
     }
 }
@@ -193,14 +222,9 @@ pub(super) fn crank_plate(title: &str, circles: &[HoleCircle], plan: &Plan) -> S
     canvas.cross(outer + 6.0);
     // Crank holes count on the way the crank turns, clockwise on a plate that
     // faces the operator.
-    for ring in &rings {
-        draw_ring(
-            &mut canvas,
-            ring,
-            Sense::Clockwise,
-            &used_holes(plan, ring.circle.holes),
-        );
-    }
+    draw_rings(&mut canvas, &rings, Sense::Clockwise, |ring| {
+        used_holes(plan, ring.circle.holes)
+    });
     canvas.finish()
 }
 
@@ -225,9 +249,7 @@ pub(super) fn vernier(title: &str, indexer: &VernierIndexer, plan: &Plan) -> Str
             }
         }
     }
-    for ring in &rings {
-        draw_ring(&mut canvas, ring, indexer.sense, &holes);
-    }
+    draw_rings(&mut canvas, &rings, indexer.sense, |_| holes.clone());
     for (number, (station, used)) in indexer.stations.iter().zip(stations).enumerate() {
         let angle = indexer.sense.apply(*station);
         let (x, y) = place(outer + 9.0, angle);

@@ -18,7 +18,7 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
-use crate::accuracy::{ErrorFigure, Verdict, error_figure, verdict};
+use crate::accuracy::{ErrorFigure, Verdict, VerdictKind, error_figure, verdict};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
@@ -54,6 +54,8 @@ pub enum FindingKind {
     PinMayNotEnter,
     /// The figures leave out what the workshop does not say.
     IncompleteFigure,
+    /// A plan further down holds the tolerance where this one is not shown to.
+    LaterPlanPasses,
 }
 
 /// One way to do the job with one piece of equipment.
@@ -137,6 +139,7 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
         plans.push(best_of(workshop, job, group, meter)?);
     }
     plans.sort_by(rank::compare);
+    note_a_plan_that_passes(&mut plans);
     Ok(Plans {
         workshop: workshop.clone(),
         job: job.clone(),
@@ -144,19 +147,51 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
     })
 }
 
+/// Exactness ranks before the verdict, so the first plan may fall short where a
+/// later one passes: then the first says so.
+fn note_a_plan_that_passes(plans: &mut [Plan]) {
+    let passing = plans
+        .iter()
+        .position(|plan| plan.verdict.kind == VerdictKind::Pass);
+    if let (Some(index @ 1..), Some(first)) = (passing, plans.first().map(|it| it.verdict.kind))
+        && first != VerdictKind::NoTolerance
+    {
+        let text = format!(
+            "This plan is not shown to hold the tolerance, but plan {} with {} is.",
+            index + 1,
+            plans.get(index).map_or("", |it| it.equipment.as_str())
+        );
+        if let Some(first) = plans.first_mut() {
+            first.findings.push(Finding {
+                kind: FindingKind::LaterPlanPasses,
+                text,
+            });
+        }
+    }
+}
+
 /// The plan for one piece of equipment, by the best of its ways.
 fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) -> Result<Plan> {
-    let mut all = Vec::with_capacity(ways.len());
+    let mut best: Option<Plan> = None;
+    let mut others = Vec::with_capacity(ways.len());
     for way in ways {
         let reach = reach::reach(workshop, way, job, meter)?;
-        all.push(plan_of(workshop, job, reach)?);
+        let plan = plan_of(workshop, job, reach)?;
+        let loser = match best.take() {
+            Some(leader) if rank::compare(&leader, &plan).is_le() => {
+                best = Some(leader);
+                Some(plan)
+            }
+            leader => {
+                best = Some(plan);
+                leader
+            }
+        };
+        others.extend(loser.map(rank::shortened));
     }
-    all.sort_by(rank::compare);
-    let mut others = all.into_iter();
-    let mut best = others
-        .next()
-        .ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
-    best.alternatives = rank::alternatives(workshop, &best, others, job);
+    let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
+    others.sort_by(rank::compare);
+    best.alternatives = rank::alternatives(workshop, &best, &others, job);
     Ok(best)
 }
 

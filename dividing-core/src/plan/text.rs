@@ -106,6 +106,16 @@ fn wrapped(out: &mut String, lead: &str, text: &str) {
     out.push('\n');
 }
 
+/// Whether a cell is a number with or without its unit; numbers stand to the
+/// right, words to the left.
+fn is_number(cell: &str) -> bool {
+    let end = cell.trim_end_matches([' ', 'm', 'i', 'n', '°', '"', '\'']);
+    cell.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c))
+        && end
+            .chars()
+            .all(|c| c.is_ascii_digit() || "+-.°'\"".contains(c))
+}
+
 fn table(out: &mut String, table: &SheetTable) {
     let columns = table.head.len();
     let mut widths: Vec<usize> = table.head.iter().map(|cell| width(cell)).collect();
@@ -118,11 +128,7 @@ fn table(out: &mut String, table: &SheetTable) {
         let mut text = String::new();
         for (column, cell) in cells.iter().enumerate().take(columns) {
             let pad = " ".repeat(widths[column].saturating_sub(width(cell)));
-            // Numbers stand to the right, words to the left.
-            let is_number = cell.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c))
-                && cell.ends_with([
-                    '°', '"', '\'', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9',
-                ]);
+            let is_number = is_number(cell);
             text.push_str("  ");
             text.push_str(&if is_number {
                 pad + cell

@@ -194,7 +194,7 @@ impl Writer<'_> {
                 lines.extend(self.holes_to_plug());
             }
             Equipment::VernierIndexer(_) => lines.push(format!(
-                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row.",
+                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
                 sense_words(self.sense())
             )),
             Equipment::FacedBlock(block) => lines.push(format!(
@@ -207,6 +207,7 @@ impl Writer<'_> {
             Equipment::VeeBlock(_) => {}
         }
         lines.push(self.clocking());
+        lines.extend(self.backlash());
         lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
         lines.push(format!(
             "Dry run without cutting: go through all settings once and back to the first; {}",
@@ -315,6 +316,19 @@ impl Writer<'_> {
         ));
     }
 
+    /// What the lost motion would do to a setting approached from the wrong side.
+    fn backlash(&self) -> Option<String> {
+        let backlash = match self.equipment {
+            Equipment::WormHead(it) => it.backlash,
+            Equipment::GraduatedDial(it) => it.backlash,
+            _ => None,
+        }?;
+        Some(format!(
+            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
+            words::angle(backlash, self.units)
+        ))
+    }
+
     /// The one move of an exact equal division, in hole spaces.
     fn constant_move(&self) -> Option<i128> {
         let placements = &self.plan.placements;
@@ -348,7 +362,40 @@ impl Writer<'_> {
                 words::count(holes, "hole space"),
                 words::count(holes + 1, "hole")
             ),
-            None => "The moves are not all alike: count the holes of each row from the crank's zero, or set the sector arms anew for each move (holes to move and one more show).".into(),
+            None => format!(
+                "{} Count the holes of each row from the crank's zero, or set the sector arms for each move: the holes to move and one more show.",
+                self.unequal_moves()
+            ),
+        }
+    }
+
+    /// How the moves of the crank differ.
+    fn unequal_moves(&self) -> String {
+        /// Most different moves that are listed.
+        const MOST_LISTED: usize = 4;
+        let mut moves: Vec<i128> = self
+            .plan
+            .placements
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [from, to] => steps::crank_spaces(from, to, self.all_spaces()),
+                _ => None,
+            })
+            .collect();
+        moves.sort_unstable();
+        moves.dedup();
+        let circle = i128::from(self.circle()).max(1);
+        let listed: Vec<String> = moves
+            .iter()
+            .map(|spaces| words::turns_and(spaces / circle, spaces % circle, "hole"))
+            .collect();
+        match listed.as_slice() {
+            [] => "There is one feature only.".into(),
+            [one] => format!("Every move is {one}."),
+            some if some.len() <= MOST_LISTED => {
+                format!("The moves differ: {}.", some.join(", or "))
+            }
+            _ => "The moves are not all alike.".into(),
         }
     }
 
@@ -399,10 +446,14 @@ impl Writer<'_> {
     /// What must be found when the dry run comes back to the first setting.
     fn closing(&self) -> String {
         match self.equipment {
-            Equipment::WormHead(head) => format!(
-                "after {} crank turns in all the pin must drop into the hole it began in.",
-                head.worm_ratio
-            ),
+            Equipment::WormHead(head) => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
+                };
+                format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
+            }
             Equipment::GraduatedDial(_) => {
                 "after a full turn the dial must read as it began, and so must an indicator on the part.".into()
             }
@@ -439,6 +490,13 @@ impl Writer<'_> {
         if !self.plan.exact {
             head.extend(["comes out at".into(), "off by".into()]);
         }
+        let bolt_circle = match self.job.features() {
+            Features::BoltCircle(it) => Some(it),
+            _ => None,
+        };
+        if bolt_circle.is_some() {
+            head.extend(["X".into(), "Y".into()]);
+        }
         let mut table = SheetTable {
             head,
             rows: Vec::new(),
@@ -459,6 +517,10 @@ impl Writer<'_> {
             if !self.plan.exact {
                 cells.push(words::angle(placement.attained, self.units));
                 cells.push(words::signed_angle(placement.residual, self.units));
+            }
+            if let Some(place) = bolt_circle.map(|it| it.place(placement.required)) {
+                cells.push(words::length_mm(place.x_mm, self.units));
+                cells.push(words::length_mm(place.y_mm, self.units));
             }
             table.rows.push(cells);
             last = Some(placement);
@@ -507,15 +569,6 @@ impl Writer<'_> {
                     "Over neighbouring hole centres: {}.",
                     words::length_mm(it.neighbour_chord_mm(), self.units)
                 ));
-                for (number, placement) in self.plan.placements.iter().enumerate().take(12) {
-                    let place = it.place(placement.required);
-                    lines.push(format!(
-                        "Hole {}: X {}, Y {} from the centre.",
-                        number + 1,
-                        words::length_mm(place.x_mm, self.units),
-                        words::length_mm(place.y_mm, self.units)
-                    ));
-                }
             }
             Features::Flats(it) => {
                 let figures = it.geometry();

@@ -86,7 +86,8 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
-    meter.spend(u64::try_from(pattern.len()).unwrap_or(u64::MAX))?;
+    let features = u64::try_from(pattern.len()).unwrap_or(u64::MAX);
+    meter.spend(features.saturating_mul(way.lookup_cost))?;
     let rule = match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,

@@ -120,15 +120,17 @@ pub(super) fn ways(
             continue;
         };
         let mixed = OrientationSet::from_cosets(mixed)?;
+        let cost = 4 * (1 + 2 * circle.absent.len()) as u64;
         let (zero, mixing_adds) = (*zero, mixed != *longest);
         for (kind, zero, set) in one_span {
             let full_order = order_of(&set, meter)?;
-            all.push(maker.way(kind, set, zero, full_order));
+            all.push(maker.way(kind, set, zero, full_order).costing(cost));
         }
         if mixing_adds {
             let full_order = order_of(&mixed, meter)?;
             let kind = WayKind::PinsMixedSpans { circle: index };
-            all.push(maker.way(kind, mixed, zero, full_order));
+            let cost = cost.saturating_mul(spans(circle).count() as u64);
+            all.push(maker.way(kind, mixed, zero, full_order).costing(cost));
         }
     }
     Ok(())
