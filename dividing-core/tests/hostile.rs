@@ -781,13 +781,16 @@ const SPLINTERS: [&str; 24] = [
     "2",
 ];
 
+/// Documents damaged at random.
+const ROUNDS: usize = 3000;
+
 #[test]
 fn damaged_documents_never_panic() {
     let pair = small_pair();
     let texts = demo_texts();
     let mut random = Xorshift(0x9E37_79B9_7F4A_7C15);
     let mut read = 0;
-    for round in 0..6000 {
+    for round in 0..ROUNDS {
         let mut bytes = texts[round % texts.len()].clone().into_bytes();
         for _ in 0..=random.below(3) {
             let at = random.below(bytes.len());
@@ -809,11 +812,14 @@ fn damaged_documents_never_panic() {
             }
         }
         let text = String::from_utf8_lossy(&bytes);
-        read += u32::from(Workshop::from_json(&text).is_ok() || Job::from_json(&text).is_ok());
+        read += usize::from(Workshop::from_json(&text).is_ok() || Job::from_json(&text).is_ok());
         try_text(&text, &pair);
     }
     // Enough of them stay readable to try the plans as well.
-    assert!((500..6000).contains(&read), "{read} of 6000 could be read");
+    assert!(
+        (ROUNDS / 12..ROUNDS).contains(&read),
+        "{read} of {ROUNDS} could be read"
+    );
 }
 
 #[test]

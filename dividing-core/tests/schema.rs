@@ -77,7 +77,7 @@ fn all_closed(schema: &Value, closed: &mut usize) {
 }
 
 /// What the library writes and what the vectors hold name only fields that the
-/// schema knows; validation proper is done in `tests/schema`.
+/// schema knows; validation proper is done in `tests/python`.
 #[test]
 fn documents_of_the_vectors_use_known_fields() {
     let schema: Value = serde_json::from_str(&dividing_core::schema::workshop().unwrap()).unwrap();
