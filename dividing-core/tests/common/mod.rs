@@ -9,6 +9,7 @@
 
 pub(crate) mod documents;
 pub(crate) mod presented;
+pub(crate) mod texts;
 
 use std::path::{Path, PathBuf};
 
