@@ -87,6 +87,8 @@ pub mod job;
 pub mod length;
 pub mod plan;
 pub mod reach;
+#[cfg(feature = "schema")]
+pub mod schema;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};
