@@ -280,6 +280,40 @@ typedef int32_t dividing_bar;
 #endif // __cplusplus
 
 /**
+ * How an angle is written.
+ */
+enum dividing_style
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Exact: decimal degrees where they end, else a fraction of a turn.
+     */
+    DIVIDING_STYLE_EXACT = 0,
+    /**
+     * Decimal degrees, rounded half to even: 22.500°.
+     */
+    DIVIDING_STYLE_DECIMAL_DEGREES = 1,
+    /**
+     * Degrees, minutes and seconds, the seconds rounded half to even:
+     * 22°30'00.0".
+     */
+    DIVIDING_STYLE_DEGREES_MINUTES_SECONDS = 2,
+    /**
+     * An exact fraction of a turn: 1/16 turn.
+     */
+    DIVIDING_STYLE_FRACTION_OF_TURN = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_style dividing_style;
+#else
+typedef int32_t dividing_style;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * All plans for a job, the best first: an opaque handle.
  *
  * Made by dividing_plans_new, freed by dividing_plans_free. It never changes
@@ -615,6 +649,21 @@ dividing_status dividing_angle_convert(const char *text,
 dividing_status dividing_angle_nearest(struct dividing_fraction turns,
                                        int64_t max_denominator,
                                        struct dividing_fraction *nearest);
+
+/**
+ * As dividing_angle_nearest, from text to an exact fraction as text, for
+ * angles of any size that the library carries (35 digits).
+ *
+ * `text` and `length` as in dividing_angle_parse.
+ *
+ * Errors: those of dividing_angle_parse; out_of_range for a `max_denominator`
+ * below 1. Ownership: `*out` is the caller's, freed with dividing_text_free.
+ * Threads: any.
+ */
+dividing_status dividing_angle_nearest_text(const char *text,
+                                            size_t length,
+                                            int64_t max_denominator,
+                                            char **out);
 
 /**
  * Reads a length with its unit: "6 mm", "0.250 in", "20 um".

@@ -179,3 +179,28 @@ pub unsafe extern "C" fn dividing_angle_nearest(
         Ok(())
     })
 }
+
+/// As dividing_angle_nearest, from text to an exact fraction as text, for
+/// angles of any size that the library carries (35 digits).
+///
+/// `text` and `length` as in dividing_angle_parse.
+///
+/// Errors: those of dividing_angle_parse; out_of_range for a `max_denominator`
+/// below 1. Ownership: `*out` is the caller's, freed with dividing_text_free.
+/// Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_nearest_text(
+    text: *const c_char,
+    length: usize,
+    max_denominator: i64,
+    out: *mut *mut c_char,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (text, out) = unsafe { (text::read(text, length, "text")?, Out::new(out, "out")?) };
+        let found = text
+            .parse::<Angle>()?
+            .nearest_fraction(max_denominator.into())?;
+        text::give(found.format(AngleStyle::FractionOfTurn), out)
+    })
+}
