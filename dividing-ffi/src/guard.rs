@@ -46,6 +46,14 @@ fn words(payload: &(dyn Any + Send)) -> &str {
         .unwrap_or("a panic without words")
 }
 
+/// An export that panics, for the tests in C; no usual build has it.
+#[cfg(feature = "provoke_panic")]
+#[allow(clippy::panic, reason = "a panic is what it is for")]
+#[unsafe(no_mangle)]
+pub extern "C" fn dividing_provoke_panic() -> Status {
+    guard(|| panic!("provoked by a test"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

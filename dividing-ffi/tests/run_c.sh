@@ -41,6 +41,13 @@ has() {
 warnings=(-Wall -Wextra -Wpedantic -Werror)
 tests=("$here"/c/*.c)
 
+# A library of its own with an export that panics; the install step after it
+# puts the usual one back in the place of builds.
+provoking_library() {
+    (cd "$root" && cargo build --quiet --release -p dividing-ffi --features provoke_panic) &&
+        cp "${CARGO_TARGET_DIR:-$root/target}/release/libdividing.a" "$work/libprovoking.a"
+}
+step "build a library with an export that panics" provoking_library
 step "install" "$crate/install.sh" "$prefix"
 if [ "$failed" -ne 0 ]; then
     echo "$passed passed, $failed failed"
@@ -117,6 +124,19 @@ for pair in "cc c++" "clang clang++"; do
     fi
 done
 
+# The page's own example compiles.
+readme_example() {
+    sed -n '/^```c$/,/^```$/p' "$crate/README.md" | grep -v '^```' > "$work/readme.c" &&
+        cc -std=c99 "${warnings[@]}" "${include[@]}" -c "$work/readme.c" -o "$work/readme.o"
+}
+step "the README's example compiles" readme_example
+
+provoked_panic() {
+    cc -std=c99 "${warnings[@]}" "${include[@]}" "$here/c/panic/provoke.c" \
+        -o "$work/provoke" "$work/libprovoking.a" "${private[@]}" && "$work/provoke"
+}
+step "a panic comes to C as a status" provoked_panic
+
 if has valgrind; then
     grind=(valgrind --quiet --error-exitcode=9 --leak-check=full
         --errors-for-leak-kinds=definite,indirect,possible)
@@ -177,6 +197,16 @@ soname() {
     readelf -d "$prefix/lib/libdividing.so" | grep -q 'SONAME.*\[libdividing\.so\.[0-9]*\.[0-9]*\]' &&
         readelf -d "$work/cc-example-shared" | grep -q 'NEEDED.*libdividing'
 }
+# What the shared library exports is what the header declares, no more, no less.
+symbols() {
+    diff <(sed -n 's/^[a-z].*[ *]\(dividing_[a-z0-9_]*\)(.*/\1/p' "$prefix/include/dividing.h" | sort) \
+        <(nm -D --defined-only "$prefix/lib/libdividing.so" | awk '{ print $3 }' | sort)
+}
+if has nm; then
+    step "the exports are those of the header" symbols
+else
+    left_out "the list of exports" "no nm"
+fi
 if has readelf; then
     step "the shared library has its soname" soname
 else
