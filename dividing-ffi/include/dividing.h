@@ -558,7 +558,7 @@ dividing_status dividing_last_error_status(void);
 
 /**
  * The path to the field that the last error of this thread is about, such as
- * "workshop.equipment[2].worm_head.worm_ratio", or the name of the argument;
+ * `workshop.equipment[2].worm_head.worm_ratio`, or the name of the argument;
  * empty where there is none.
  *
  * Ownership: the library's, never NULL, valid until the next call that fails
