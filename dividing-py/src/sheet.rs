@@ -46,8 +46,8 @@ impl PySheet {
 
     /// The plan at a glance: pairs of label and value.
     ///
-    /// >>> dict(plans[0].sheet.facts)["Workshop"]
-    /// 'Bench'
+    /// >>> dict(plans[0].sheet.facts)["Equipment"]
+    /// 'head'
     #[getter]
     fn facts<'py>(&self, py: Python<'py>) -> Tuple<'py> {
         facts(py, &self.inner.facts)

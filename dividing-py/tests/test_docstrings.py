@@ -70,7 +70,7 @@ def test_nothing_public_is_missing() -> None:
     assert len(NAMES) > 120, len(NAMES)
     assert {"Angle.turns", "Job.bolt_circle", "Plan.worst_deg", "plan"} <= NAMES.keys()
     names = {name for name in vars(dividing) if not name.startswith("_")}
-    assert names <= set(dividing.__all__) | {"annotations"}
+    assert names <= set(dividing.__all__)
     assert sorted(dividing.__all__) == dividing.__all__
 
 

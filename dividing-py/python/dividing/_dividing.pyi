@@ -10,6 +10,21 @@ from ._enums import AngleStyle, AngleUnit, LengthUnit, Verdict
 from ._inputs import AngleLike, Clocked, LengthLike, PositionDiameter
 from ._records import Contributor, Finding, Handling, Placement, Shortfall
 
+__all__ = [
+    "Angle",
+    "Drawing",
+    "Job",
+    "Plan",
+    "Plans",
+    "Sheet",
+    "Workshop",
+    "__version__",
+    "_angle_of",
+    "_length_mm_of",
+    "length_mm",
+    "plan",
+]
+
 __version__: str
 
 def _angle_of(value: AngleLike, name: str) -> Angle: ...
@@ -28,7 +43,7 @@ class Angle:
     @overload
     def __new__(cls, value: AngleLike) -> Angle: ...
     @overload
-    def __new__(cls, value: int, denominator: int) -> Angle: ...
+    def __new__(cls, value: int, denominator: int | None = None) -> Angle: ...
     @staticmethod
     def from_degrees(degrees: int | Fraction | Decimal | str) -> Angle: ...
     @staticmethod
