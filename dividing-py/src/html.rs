@@ -16,9 +16,10 @@ pub(crate) fn plan_page(py: Python<'_>, sheet: &str, svg: &str) -> PyResult<Stri
         .call_method1("decode", ("ascii",))?
         .extract()?;
     Ok(format!(
-        "<div style=\"display:flex;flex-wrap:wrap;gap:1.5em;align-items:flex-start\">\n{sheet}\
-         <img alt=\"picture of the set-up\" style=\"width:30em;max-width:100%;height:auto\" \
-         src=\"data:image/svg+xml;base64,{encoded}\">\n</div>\n"
+        "<div style=\"max-width:76em\">\n\
+         <img alt=\"picture of the set-up\" \
+         style=\"float:right;width:26em;max-width:42%;height:auto;margin:0 0 1em 1.5em\" \
+         src=\"data:image/svg+xml;base64,{encoded}\">\n{sheet}</div>\n"
     ))
 }
 

@@ -45,12 +45,19 @@ fn _angle_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<angle::PyAngle> {
     argument::angle_of(value, name).map(Into::into)
 }
 
+/// For tests: a call of the core that panics, to show what Python then sees.
+#[pyfunction]
+#[allow(clippy::panic, reason = "the boundary is tested with a real panic")]
+fn _panic_on_purpose(message: String) -> PyResult<()> {
+    errors::core(|| panic!("{message}"))
+}
+
 /// The native part of the package `dividing`.
 #[pymodule]
 mod _dividing {
     #[pymodule_export]
     use super::{
-        _angle_of, _length_mm_of,
+        _angle_of, _length_mm_of, _panic_on_purpose,
         angle::PyAngle,
         job::PyJob,
         length_mm,

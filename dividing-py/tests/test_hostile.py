@@ -213,3 +213,11 @@ def test_any_equipment_is_read_or_refused(equipment: list[dict[str, Any]]) -> No
         Workshop("x", equipment)
     except dividing.DividingError as error:
         assert error.kind != "internal"
+
+
+def test_a_panic_is_an_internal_error() -> None:
+    from dividing._dividing import _panic_on_purpose
+
+    with pytest.raises(dividing.InternalError, match="a broken promise") as caught:
+        _panic_on_purpose("a broken promise")
+    assert isinstance(caught.value, RuntimeError)

@@ -21,6 +21,7 @@ __all__ = [
     "__version__",
     "_angle_of",
     "_length_mm_of",
+    "_panic_on_purpose",
     "length_mm",
     "plan",
 ]
@@ -29,6 +30,7 @@ __version__: str
 
 def _angle_of(value: AngleLike, name: str) -> Angle: ...
 def _length_mm_of(value: LengthLike, name: str) -> float: ...
+def _panic_on_purpose(message: str) -> None: ...
 def length_mm(value: LengthLike) -> float: ...
 def plan(
     workshop: Workshop,
