@@ -2,7 +2,7 @@
 //! written by hand in `python/dividing`.
 //!
 //! Each file is the Python face of one part of the core. Every call that can
-//! fail goes through [`errors::core`], so that errors become the package's
+//! fail goes through `errors::core`, so that errors become the package's
 //! exceptions and a panic can never surface.
 #![forbid(unsafe_code)]
 
