@@ -35,7 +35,7 @@ pub struct Meter<'w> {
 }
 
 /// The watcher is asked about once in this many steps.
-const STEPS_BETWEEN_LOOKS: u64 = 100_000;
+const STEPS_BETWEEN_LOOKS: u64 = 10_000;
 
 /// The budget of work of calls that take none: far more than any real job, and
 /// about a minute on a usual machine.

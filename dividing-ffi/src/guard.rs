@@ -48,7 +48,11 @@ fn words(payload: &(dyn Any + Send)) -> &str {
 
 /// An export that panics, for the tests in C; no usual build has it.
 #[cfg(feature = "provoke_panic")]
-#[allow(clippy::panic, reason = "a panic is what it is for")]
+#[allow(
+    clippy::panic,
+    unreachable_pub,
+    reason = "a panic is what it is for, and only C calls it"
+)]
 #[unsafe(no_mangle)]
 pub extern "C" fn dividing_provoke_panic() -> Status {
     guard(|| panic!("provoked by a test"))

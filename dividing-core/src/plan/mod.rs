@@ -176,7 +176,7 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     let mut others = Vec::with_capacity(ways.len());
     for way in ways {
         let reach = reach::reach(workshop, way, job, meter)?;
-        let plan = plan_of(workshop, job, reach)?;
+        let plan = plan_of(workshop, job, reach, meter)?;
         let loser = match best.take() {
             Some(leader) if rank::compare(&leader, &plan).is_le() => {
                 best = Some(leader);
@@ -195,12 +195,12 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     Ok(best)
 }
 
-fn plan_of(workshop: &Workshop, job: &Job, reach: Reach) -> Result<Plan> {
+fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) -> Result<Plan> {
     let equipment = workshop
         .equipment()
         .get(reach.way.equipment())
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
-    let error = error_figure(workshop, job, &reach)?;
+    let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
     let handling = Handling::of(&reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;

@@ -86,8 +86,6 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
-    let features = u64::try_from(pattern.len()).unwrap_or(u64::MAX);
-    meter.spend(features.saturating_mul(way.lookup_cost))?;
     let rule = match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,
@@ -101,6 +99,7 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
     for (&required, &element) in pattern.iter().zip(&found.elements) {
+        meter.spend(way.lookup_cost)?;
         let residual = element
             .checked_sub(found.start)?
             .checked_sub(required)?
