@@ -5,6 +5,7 @@ pub mod accuracy;
 pub mod angle;
 pub mod error;
 pub mod length;
+pub mod pattern;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};
