@@ -10,11 +10,14 @@
 //! Programming*, 7.5) and is not listed.
 
 use super::problem::{Level, Problem, bits};
-use crate::error::Result;
+use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
 /// Fixed-point steps of one hole in bounds.
 pub(crate) const SCALE: i64 = 1 << 24;
+
+/// Most rings listed; beyond it the search counts as over its budget.
+const MAX_LISTED: usize = 2_000_000;
 
 /// A ring that could be drilled.
 #[derive(Clone, Copy, Debug)]
@@ -127,6 +130,12 @@ impl Lister<'_> {
         if self.shares.least_excess(self.problem, group, 0) <= self.gap {
             let pinned = bits(group).find_map(|i| self.problem.items[i].pinned);
             if let Some(level) = self.problem.level(pinned, need_mm) {
+                if self.found.len() >= MAX_LISTED {
+                    return Err(Error::new(
+                        ErrorKind::WorkLimit,
+                        format!("more than {MAX_LISTED} rings could take part; ask for fewer divisions"),
+                    ));
+                }
                 self.found.push(Candidate {
                     group,
                     holes: self.problem.holes(group),

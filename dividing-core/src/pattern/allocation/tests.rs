@@ -1,5 +1,3 @@
-use std::time::Instant;
-
 use proptest::prelude::*;
 
 use super::problem::{Item, Slots, bits};
@@ -153,42 +151,4 @@ fn a_small_budget_is_an_incomplete_answer_not_an_error() {
 #[test]
 fn bits_are_read_ascending() {
     assert_eq!(bits(0b1010_0001).collect::<Vec<_>>(), [0, 5, 7]);
-}
-
-#[test]
-#[ignore = "a look at speed, run by hand"]
-fn speed() {
-    let mut state = 12345_u64;
-    let mut random = move |below: u64| {
-        state = state.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
-        (state >> 33) % below
-    };
-    for (count, top) in [(12, 60), (24, 60), (24, 100), (40, 100), (40, 60)] {
-        for spacing in [3.0, 5.0, 8.0] {
-            for outermost in [70.0, 140.0, 300.0] {
-                let (mut times, mut listed, mut nodes, mut none, mut incomplete) = (vec![], 0, 0, 0, 0);
-                let mut proofs = [0; 4];
-                for _ in 0..30 {
-                    let mut list: Vec<u64> = Vec::new();
-                    while list.len() < count {
-                        let n = 2 + random(top - 1);
-                        if !list.contains(&n) {
-                            list.push(n);
-                        }
-                    }
-                    let start = Instant::now();
-                    let problem = Problem::new(items(&list), disc(outermost, 15.0, spacing), spacing);
-                    let answer = solve(&problem, &mut Meter::new(20_000_000)).unwrap();
-                    times.push(start.elapsed().as_secs_f64() * 1e3);
-                    listed = listed.max(answer.rings_listed);
-                    nodes = nodes.max(answer.nodes);
-                    none += usize::from(answer.rings.is_none());
-                    incomplete += usize::from(!answer.complete);
-                    proofs[answer.proof as usize] += 1;
-                }
-                times.sort_by(f64::total_cmp);
-                println!("{count} of {top} s{spacing} r{outermost}: median {:.3} worst {:.3} ms listed {listed} nodes {nodes} none {none} incomplete {incomplete} proofs {proofs:?}", times[15], times[29]);
-            }
-        }
-    }
 }
