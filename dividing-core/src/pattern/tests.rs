@@ -458,7 +458,7 @@ fn a_watcher_stops_the_design_and_a_small_budget_is_said() {
 #[test]
 fn documents_survive_a_round_trip() {
     let pattern = pattern(&with(
-        r#""divisions": [5, {"division": 12, "tolerance": "2'"}], "angles": ["12.5 deg"],
+        r#""divisions": [5, {"division": 12, "tolerance": "2'"}], "angles": ["15 deg"],
            "lists": [{"angles": ["12 deg", "1/7 turn"]}]"#,
     ));
     every_wish_is_reached(&pattern);

@@ -38,7 +38,8 @@ pub(crate) struct Wanted {
 /// Looks for the choice of rings with the fewest holes, none above
 /// `wanted.most_holes`, that covers everything once and keeps the slots.
 ///
-/// The holes of a choice are at least the bound and the excesses of its rings.
+/// The holes of a choice are at least the bound and the excesses of its rings;
+/// they are more where charged slots stay empty.
 ///
 /// # Errors
 /// Those of the meter, after `outcome` took what was found.
@@ -99,9 +100,13 @@ impl Search<'_> {
         self.outcome.nodes += 1;
         meter.spend(1)?;
         if open == 0 {
-            self.outcome.best = Some(self.chosen.clone());
-            // From here on only better ones, by a whole hole at least.
-            self.gap = scaled(holes) - SCALE - self.wanted.bound;
+            // Charges of slots left empty may hide holes: count them.
+            if holes <= self.wanted.most_holes {
+                self.outcome.best = Some(self.chosen.clone());
+                // From here on only better ones, by a whole hole at least.
+                self.wanted.most_holes = holes.saturating_sub(1);
+                self.gap = scaled(holes) - SCALE - self.wanted.bound;
+            }
             return Ok(());
         }
         let mut fewest: Option<(usize, usize)> = None;
