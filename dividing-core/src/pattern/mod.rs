@@ -18,6 +18,7 @@ mod demand;
 mod design;
 mod difference;
 mod numbers;
+pub mod outputs;
 mod pins;
 mod result;
 mod room;
