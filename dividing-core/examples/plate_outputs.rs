@@ -35,11 +35,17 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let write = |name: &str, text: String| std::fs::write(folder.join(name), text);
     write("table.csv", table.to_csv())?;
     write("program.nc", drill_program(&pattern, &data)?)?;
-    write("checks.json", serde_json::to_string_pretty(&check_dimensions(&pattern))?)?;
+    write(
+        "checks.json",
+        serde_json::to_string_pretty(&check_dimensions(&pattern))?,
+    )?;
     write("pattern.json", serde_json::to_string_pretty(&pattern)?)?;
     write("plate.dxf", plate_dxf(&pattern, TableUnit::Millimetre))?;
     #[cfg(feature = "drawing")]
-    write("plate.svg", dividing_core::pattern::outputs::plate_svg(&pattern))?;
+    write(
+        "plate.svg",
+        dividing_core::pattern::outputs::plate_svg(&pattern),
+    )?;
     println!(
         "{} holes on {} rings",
         pattern.hole_count(),

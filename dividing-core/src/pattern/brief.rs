@@ -189,7 +189,9 @@ impl WormRatio {
     pub fn parse(text: &str) -> Result<Self> {
         let plain = text.trim();
         let readable = !plain.is_empty()
-            && plain.chars().all(|c| c.is_ascii_digit() || "./ -".contains(c));
+            && plain
+                .chars()
+                .all(|c| c.is_ascii_digit() || "./ -".contains(c));
         let value = readable
             .then(|| format!("{plain} turn").parse::<Angle>().ok())
             .flatten()
@@ -202,7 +204,9 @@ impl WormRatio {
                     ),
                 )
             })?;
-        if value.numerator() <= 0 || value.numerator() > 10_000 * value.denominator().min(1_000_000_000) {
+        if value.numerator() <= 0
+            || value.numerator() > 10_000 * value.denominator().min(1_000_000_000)
+        {
             return Err(Error::out_of_range(
                 format!("a worm ratio of {plain}"),
                 "above 0, at most 10000",
@@ -241,7 +245,10 @@ impl fmt::Display for WormRatio {
 }
 
 impl Serialize for WormRatio {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+    fn serialize<S: serde::Serializer>(
+        &self,
+        serializer: S,
+    ) -> std::result::Result<S::Ok, S::Error> {
         serializer.collect_str(self)
     }
 }
@@ -376,7 +383,10 @@ impl<'de> Deserialize<'de> for DivisionWish {
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str("a whole number of divisions, or an object with division and tolerance")
             }
-            fn visit_u64<E: de::Error>(self, division: u64) -> std::result::Result<DivisionWish, E> {
+            fn visit_u64<E: de::Error>(
+                self,
+                division: u64,
+            ) -> std::result::Result<DivisionWish, E> {
                 Ok(DivisionWish {
                     division,
                     tolerance: None,

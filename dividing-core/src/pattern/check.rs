@@ -60,52 +60,63 @@ pub struct CheckReport {
 /// keep-outs and mounting holes.
 ///
 /// Two holes at radii r and s, δ apart, stand √((r − s)² + 4rs·sin²(δ/2)) from
-/// centre to centre (law of cosines in half-angle form). Angles are subtracted
-/// exactly where holes share a ring. Nothing here uses how the pattern was made.
+/// centre to centre (law of cosines in half-angle form); angles are subtracted
+/// exactly. Nothing here uses how the pattern was made.
 ///
 /// # Errors
 /// Those of the meter, one step a pair.
-pub fn check_holes(brief: &PlateBrief, rings: &[Ring], meter: &mut Meter<'_>) -> Result<CheckReport> {
+pub fn check_holes(
+    brief: &PlateBrief,
+    rings: &[Ring],
+    meter: &mut Meter<'_>,
+) -> Result<CheckReport> {
     let hole_mm = brief.hole_diameter.mm();
-    let holes: Vec<(HoleName, f64, Angle, f64)> = rings
+    let holes: Vec<Measured> = rings
         .iter()
         .enumerate()
         .flat_map(|(index, ring)| {
             ring.holes.iter().map(move |hole| {
-                let name = HoleName {
-                    ring: index,
-                    number: hole.number,
-                };
-                (name, ring.radius_mm, hole.angle, hole.angle.to_radians_f64())
+                let (sin, cos) = sin_cos(hole.angle);
+                Measured {
+                    name: HoleName {
+                        ring: index,
+                        number: hole.number,
+                    },
+                    radius_mm: ring.radius_mm,
+                    angle: hole.angle,
+                    x_mm: ring.radius_mm * cos,
+                    y_mm: ring.radius_mm * sin,
+                }
             })
         })
         .collect();
     let mut report = CheckReport::default();
     let mut nearest: Option<(f64, HoleName, HoleName)> = None;
-    for (k, &(name, r, angle, rad)) in holes.iter().enumerate() {
+    // Coordinates tell which pairs could be the nearest; those are measured by
+    // exact angles. The band is far wider than what coordinates can be off.
+    let mut band_mm2 = f64::INFINITY;
+    for (k, hole) in holes.iter().enumerate() {
         meter.spend(1 + k as u64)?;
-        for &(other_name, s, other_angle, other_rad) in &holes[..k] {
-            let between_rad = if name.ring == other_name.ring {
-                exact_difference(angle, other_angle).unwrap_or(rad - other_rad)
-            } else {
-                rad - other_rad
-            };
-            let half = (between_rad / 2.0).sin();
-            let apart_mm = (4.0 * r * s * half * half + (r - s) * (r - s)).sqrt();
+        for other in &holes[..k] {
             report.pairs += 1;
+            let (dx, dy) = (hole.x_mm - other.x_mm, hole.y_mm - other.y_mm);
+            if dx * dx + dy * dy > band_mm2 {
+                continue;
+            }
+            let apart_mm = apart_mm(hole, other);
             if apart_mm < SAME_PLACE_MM {
                 report.duplicates += 1;
             }
             if nearest.is_none_or(|(least, _, _)| apart_mm < least) {
-                nearest = Some((apart_mm, other_name, name));
+                nearest = Some((apart_mm, other.name, hole.name));
+                band_mm2 = (apart_mm * (1.0 + 1.0e-6) + 1.0e-3).powi(2);
             }
         }
     }
     report.least_web_mm = nearest.map(|(apart_mm, _, _)| apart_mm - hole_mm);
     report.least_web_between = nearest.map(|(_, a, b)| (a, b));
-    for &(_, r, angle, _) in &holes {
-        let (sin, cos) = sin_cos(angle);
-        let (x, y) = (r * cos, r * sin);
+    for hole in &holes {
+        let (x, y, r) = (hole.x_mm, hole.y_mm, hole.radius_mm);
         least(
             &mut report.least_edge_mm,
             to_outline_mm(&brief.outline, x, y) - hole_mm / 2.0,
@@ -122,11 +133,15 @@ pub fn check_holes(brief: &PlateBrief, rings: &[Ring], meter: &mut Meter<'_>) ->
         ] {
             for circle in circles {
                 let apart_mm = (x - circle.x.mm()).hypot(y - circle.y.mm());
-                least(kept, apart_mm - f64::midpoint(hole_mm, circle.diameter.mm()));
+                least(
+                    kept,
+                    apart_mm - f64::midpoint(hole_mm, circle.diameter.mm()),
+                );
             }
         }
     }
-    let at_least = |found: Option<f64>, limit_mm: f64| found.is_none_or(|mm| mm + SLACK_MM >= limit_mm);
+    let at_least =
+        |found: Option<f64>, limit_mm: f64| found.is_none_or(|mm| mm + SLACK_MM >= limit_mm);
     let edge_mm = brief.least_edge_distance.mm();
     let bore_edge_mm = brief.least_bore_edge_distance.map_or(edge_mm, |l| l.mm());
     report.passed = report.duplicates == 0
@@ -136,6 +151,23 @@ pub fn check_holes(brief: &PlateBrief, rings: &[Ring], meter: &mut Meter<'_>) ->
         && at_least(report.least_mounting_web_mm, brief.least_web.mm())
         && at_least(report.least_keep_out_mm, 0.0);
     Ok(report)
+}
+
+struct Measured {
+    name: HoleName,
+    radius_mm: f64,
+    angle: Angle,
+    x_mm: f64,
+    y_mm: f64,
+}
+
+/// Distance of two centres from their radii and their exact angle apart.
+fn apart_mm(a: &Measured, b: &Measured) -> f64 {
+    let between_rad = exact_difference(a.angle, b.angle)
+        .unwrap_or_else(|| a.angle.to_radians_f64() - b.angle.to_radians_f64());
+    let half = (between_rad / 2.0).sin();
+    let (r, s) = (a.radius_mm, b.radius_mm);
+    (4.0 * r * s * half * half + (r - s) * (r - s)).sqrt()
 }
 
 fn least(kept: &mut Option<f64>, found: f64) {

@@ -2,8 +2,8 @@
 
 use num_integer::Integer;
 
-use super::allocation::problem::Slots;
 use super::allocation;
+use super::allocation::problem::Slots;
 use super::brief::PlateBrief;
 use super::demand::Demand;
 use super::design::{Solved, best_variant, contents, fixed_phase, item_variants, problem, ring};
@@ -15,9 +15,7 @@ use crate::work::Meter;
 
 /// Ring distances tried, in hundredths of a hole and a web. The first keeps
 /// the distance and lets phases pass between keep-outs.
-const TRIED_HUNDREDTHS: [u32; 15] = [
-    100, 95, 90, 85, 80, 75, 70, 65, 60, 55, 50, 45, 40, 35, 30,
-];
+const TRIED_HUNDREDTHS: [u32; 15] = [100, 95, 90, 85, 80, 75, 70, 65, 60, 55, 50, 45, 40, 35, 30];
 
 /// Phases tried in one period of a ring.
 const PHASES: i128 = 240;
@@ -48,8 +46,8 @@ pub(crate) fn search(
             found => found?,
         };
         if let Some((mut solved, phases)) = found {
-            solved.answer.lower_bound = lower_bound(brief, demands, room, meter)?
-                .min(solved.answer.holes);
+            solved.answer.lower_bound =
+                lower_bound(brief, demands, room, meter)?.min(solved.answer.holes);
             return Ok(Some((solved, phases)));
         }
     }
@@ -113,7 +111,10 @@ fn choose_phases(
                 })
                 .collect::<Result<Vec<_>>>()?;
             let room_left = least_room_mm(brief, room, &near, &holes);
-            if best.as_ref().is_none_or(|(widest, _, _)| room_left > *widest + SLACK_MM) {
+            if best
+                .as_ref()
+                .is_none_or(|(widest, _, _)| room_left > *widest + SLACK_MM)
+            {
                 best = Some((room_left, phase, holes));
             }
         }

@@ -86,8 +86,8 @@ fn radians(tolerance: Option<Angle>) -> Option<f64> {
 /// The denominator of R/N in lowest terms: the circle that N divisions need on
 /// a worm head of ratio R (simple indexing).
 fn worm_denominator(ratio: WormRatio, division: u64) -> Result<u64> {
-    let move_turns = Angle::new(ratio.numerator(), ratio.denominator())?
-        .checked_div(i128::from(division))?;
+    let move_turns =
+        Angle::new(ratio.numerator(), ratio.denominator())?.checked_div(i128::from(division))?;
     u64::try_from(move_turns.denominator())
         .ok()
         .filter(|&d| d <= MAX_DIVISION)
@@ -142,7 +142,9 @@ fn need_of_angles(brief: &PlateBrief, angles: &[Angle]) -> Result<Need> {
         if hole.denominator() > MAX_ANGLE_DENOMINATOR {
             return Err(Error::out_of_range(
                 format!("{angle}, a hole at {hole},"),
-                format!("holes at fractions of a turn with denominators up to {MAX_ANGLE_DENOMINATOR}"),
+                format!(
+                    "holes at fractions of a turn with denominators up to {MAX_ANGLE_DENOMINATOR}"
+                ),
             ));
         }
         if !hole.is_zero() {
@@ -154,7 +156,9 @@ fn need_of_angles(brief: &PlateBrief, angles: &[Angle]) -> Result<Need> {
     }
     if let Some(faces) = brief.outline.faces()
         && matches!(brief.usage, PlateUse::Plunger)
-        && points.iter().all(|&(_, q)| i128::from(faces).is_multiple_of(&q))
+        && points
+            .iter()
+            .all(|&(_, q)| i128::from(faces).is_multiple_of(&q))
     {
         return Ok(Need::Faces(faces));
     }

@@ -1,7 +1,5 @@
 //! From a brief to a pattern.
 
-use std::collections::BTreeSet;
-
 use num_integer::Integer;
 
 use super::allocation::problem::{Item, Problem, Slots, bits, partitions};
@@ -107,7 +105,10 @@ pub(crate) fn best_variant(
         let Some(rings) = answer.rings.clone() else {
             continue;
         };
-        if best.as_ref().is_none_or(|kept| answer.holes < kept.answer.holes) {
+        if best
+            .as_ref()
+            .is_none_or(|kept| answer.holes < kept.answer.holes)
+        {
             best = Some(Solved {
                 problem,
                 answer,
@@ -179,7 +180,13 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
             }
         }
         _ if fixed.is_empty() => {
-            readings.push(flexible.first().map(|(_, item)| item.clone()).into_iter().collect());
+            readings.push(
+                flexible
+                    .first()
+                    .map(|(_, item)| item.clone())
+                    .into_iter()
+                    .collect(),
+            );
         }
         _ => readings.push(fixed),
     }
@@ -267,18 +274,19 @@ pub(crate) fn problem(
 pub(crate) fn fixed_phase(brief: &PlateBrief, problem: &Problem, ring: &Placed) -> Option<Angle> {
     let (divisions, _) = contents(problem, ring.group);
     brief.rings.iter().find_map(|fixed| {
-        let here = match fixed.radius {
-            Some(radius) => (radius.mm() - ring.radius_mm).abs() < 1.0e-9,
-            None => fixed.divisions.iter().all(|&n| {
-                match super::demand::need_of_division(brief, n) {
-                    Ok(Need::Holes(item)) => item
-                        .divisions
-                        .iter()
-                        .all(|&n| divisions.iter().any(|&m| m.is_multiple_of(n))),
-                    _ => true,
-                }
-            }),
-        };
+        let here =
+            match fixed.radius {
+                Some(radius) => (radius.mm() - ring.radius_mm).abs() < 1.0e-9,
+                None => fixed.divisions.iter().all(|&n| {
+                    match super::demand::need_of_division(brief, n) {
+                        Ok(Need::Holes(item)) => item
+                            .divisions
+                            .iter()
+                            .all(|&n| divisions.iter().any(|&m| m.is_multiple_of(n))),
+                        _ => true,
+                    }
+                }),
+            };
         if here { fixed.phase } else { None }
     })
 }
@@ -304,35 +312,42 @@ pub(crate) fn contents(problem: &Problem, group: u64) -> (Vec<u64>, Vec<(i128, i
 /// The holes of a ring.
 pub(crate) fn ring(problem: &Problem, placed: &Placed, phase: Angle) -> Result<Ring> {
     let (divisions, points) = contents(problem, placed.group);
-    let mut angles: BTreeSet<Angle> = BTreeSet::from([Angle::ZERO]);
+    // Fractions of a turn in lowest terms.
+    let mut fractions: Vec<(i128, i128)> = vec![(0, 1)];
     for &n in &divisions {
-        for k in 1..n {
-            angles.insert(Angle::new(i128::from(k), i128::from(n))?);
-        }
+        fractions.extend((1..n).map(|k| {
+            let common = k.gcd(&n).max(1);
+            (i128::from(k / common), i128::from(n / common))
+        }));
     }
-    for &(p, q) in &points {
-        angles.insert(Angle::new(p, q)?);
-    }
-    let places = angles
+    fractions.extend(points);
+    let places = fractions
         .iter()
-        .try_fold(1_u64, |all, angle| {
-            let q = u64::try_from(angle.denominator()).ok()?;
+        .try_fold(1_u64, |all, &(_, q)| {
+            let q = u64::try_from(q).ok()?;
             (all / all.gcd(&q)).checked_mul(q)
         })
         .filter(|&places| i64::try_from(places).is_ok());
+    let place = |(p, q): (i128, i128)| {
+        // A fraction below one turn times the places is below 2^63.
+        places.and_then(|places| u64::try_from(i128::from(places) / q * p).ok())
+    };
+    // Terms of fractions stay below 10^9, so their cross products fit.
+    fractions.sort_unstable_by(|a, b| (a.0 * b.1).cmp(&(b.0 * a.1)));
+    fractions.dedup();
     let phase = phase.within_turn();
-    let holes = angles
+    let holes = fractions
         .into_iter()
         .zip(0_u32..)
-        .map(|(angle, number)| {
-            let place = places.and_then(|places| {
-                let scaled = angle.checked_mul(i128::from(places)).ok()?;
-                u64::try_from(scaled.numerator()).ok()
-            });
+        .map(|(fraction, number)| {
+            let mut angle = Angle::new(fraction.0, fraction.1)?;
+            if !phase.is_zero() {
+                angle = angle.checked_add(phase)?.within_turn();
+            }
             Ok(Hole {
                 number,
-                place,
-                angle: angle.checked_add(phase)?.within_turn(),
+                place: place(fraction),
+                angle,
             })
         })
         .collect::<Result<Vec<Hole>>>()?;
@@ -383,7 +398,9 @@ fn finish(
     }
     for (index, fixed) in brief.rings.iter().enumerate() {
         if let Some(radius) = fixed.radius
-            && !rings.iter().any(|ring| (ring.radius_mm - radius.mm()).abs() < 1.0e-9)
+            && !rings
+                .iter()
+                .any(|ring| (ring.radius_mm - radius.mm()).abs() < 1.0e-9)
         {
             remarks.push(format!(
                 "the fixed ring {index} at {radius} is not needed and stays empty"

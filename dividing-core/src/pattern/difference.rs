@@ -52,7 +52,9 @@ pub fn covers_all_differences(places: &[u64], positions: u64) -> bool {
 /// ```
 pub fn difference_cover(positions: u64, meter: &mut Meter<'_>) -> Result<Vec<u64>> {
     if !(1..=MAX_COVER).contains(&positions) {
-        return Err(Error::out_of_range(positions, format!("1 to {MAX_COVER} positions")).at("positions"));
+        return Err(
+            Error::out_of_range(positions, format!("1 to {MAX_COVER} positions")).at("positions"),
+        );
     }
     for size in 1..=positions {
         if size * (size - 1) < positions - 1 {
@@ -151,7 +153,9 @@ mod tests {
     /// OEIS A004136 comments (modular Golomb rulers): all differences distinct.
     #[test]
     fn published_modular_rulers_repeat_no_difference() {
-        let ruler = [0_u64, 1, 3, 7, 15, 26, 31, 53, 63, 98, 107, 127, 140, 176, 197, 215];
+        let ruler = [
+            0_u64, 1, 3, 7, 15, 26, 31, 53, 63, 98, 107, 127, 140, 176, 197, 215,
+        ];
         let mut seen = std::collections::BTreeSet::new();
         for a in ruler {
             for b in ruler {

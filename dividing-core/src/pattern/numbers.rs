@@ -129,14 +129,18 @@ mod tests {
     /// shifts, the union of residue classes is smallest in phase.
     #[test]
     fn no_shift_gives_fewer_holes_than_in_phase() {
-        for (a, b, c) in [(4_u64, 6, 10), (3, 4, 6), (6, 8, 12), (2, 3, 5), (6, 10, 15)] {
+        for (a, b, c) in [
+            (4_u64, 6, 10),
+            (3, 4, 6),
+            (6, 8, 12),
+            (2, 3, 5),
+            (6, 10, 15),
+        ] {
             let all = a.lcm(&b).lcm(&c);
             let union = |sb: u64, sc: u64| {
                 (0..all)
                     .filter(|k| {
-                        k % (all / a) == 0
-                            || (k + sb) % (all / b) == 0
-                            || (k + sc) % (all / c) == 0
+                        k % (all / a) == 0 || (k + sb) % (all / b) == 0 || (k + sc) % (all / c) == 0
                     })
                     .count() as u64
             };

@@ -139,7 +139,9 @@ pub fn pin_pairs(places: u64, division: u64, square: bool, radius_mm: f64) -> Re
                     Some(kept) if kept.0.is_as_long_as(&next.0) => Some(kept),
                     _ => Some(next),
                 })
-                .ok_or_else(|| Error::internal("a pin ring that serves a division lacks a chord"))?;
+                .ok_or_else(|| {
+                    Error::internal("a pin ring that serves a division lacks a chord")
+                })?;
             let half_angle = std::f64::consts::PI * as_f64(chord.span) / as_f64(places);
             Ok(PinPair {
                 feature,
@@ -168,7 +170,11 @@ impl Chord {
     }
 
     fn max_by_baseline(self, other: Self) -> Self {
-        if self.is_as_long_as(&other) { self } else { other }
+        if self.is_as_long_as(&other) {
+            self
+        } else {
+            other
+        }
     }
 }
 
@@ -241,7 +247,11 @@ mod tests {
                             at % division == 0 && held.contains(&(at / division % (4 * n)))
                         })
                     });
-                    assert_eq!(serves, pins_serve(n, division, square), "{n} {division} {square}");
+                    assert_eq!(
+                        serves,
+                        pins_serve(n, division, square),
+                        "{n} {division} {square}"
+                    );
                 }
             }
         }
@@ -251,7 +261,9 @@ mod tests {
     fn the_smallest_ring_is_the_smallest() {
         for division in 2..=200_u64 {
             for square in [false, true] {
-                let least = (2..=400).find(|&n| pins_serve(n, division, square)).unwrap();
+                let least = (2..=400)
+                    .find(|&n| pins_serve(n, division, square))
+                    .unwrap();
                 let (PinNeed::Ring(found) | PinNeed::EvenRing(found) | PinNeed::AnyRing(found)) =
                     holes_for_pins(division, square);
                 assert_eq!(found, least, "{division} {square}");

@@ -6,7 +6,7 @@ use super::brief::PlateBrief;
 use super::check::CheckReport;
 use super::pins::PinPair;
 use super::wish::Wish;
-use crate::angle::Angle;
+use crate::angle::{Angle, as_f64};
 use crate::error::{Error, ErrorKind, Result};
 
 /// The answer to a brief.
@@ -120,20 +120,17 @@ impl Hole {
 /// quarter turn: quarter turns come out exact, and mirrored holes mirrored.
 pub(crate) fn sin_cos(angle: Angle) -> (f64, f64) {
     let turn = angle.within_turn();
-    for quarter in 0..=4_u8 {
-        let rest = Angle::new(i128::from(quarter), 4).and_then(|base| turn.checked_sub(base));
-        let Ok(rest) = rest else { break };
-        if rest.to_turns_f64().abs() <= 0.125 {
-            let (sin, cos) = rest.to_radians_f64().sin_cos();
-            return match quarter % 4 {
-                0 => (sin, cos),
-                1 => (cos, -sin),
-                2 => (-sin, -cos),
-                _ => (-cos, sin),
-            };
-        }
+    // Terms are at most 10^35, so eight times them fit 128 bits.
+    let (p, q) = (turn.numerator(), turn.denominator());
+    let quarter = (8 * p + q) / (2 * q);
+    let rest_turns = as_f64(4 * p - quarter * q) / as_f64(4 * q);
+    let (sin, cos) = (rest_turns * std::f64::consts::TAU).sin_cos();
+    match quarter % 4 {
+        0 => (sin, cos),
+        1 => (cos, -sin),
+        2 => (-sin, -cos),
+        _ => (-cos, sin),
     }
-    turn.to_radians_f64().sin_cos()
 }
 
 /// A place on the fixed plate where the pin can stand.
@@ -287,7 +284,10 @@ impl Shortfall {
     /// The whole finding in one sentence.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let mut text = format!("the wishes do not fit the plate: {}", self.binding.join("; "));
+        let mut text = format!(
+            "the wishes do not fit the plate: {}",
+            self.binding.join("; ")
+        );
         if let Some(mm) = self.smallest_outline_mm {
             text += &format!("; the smallest outline that fits is {mm:.2} mm");
         }
@@ -297,7 +297,11 @@ impl Shortfall {
         if self.largest_subset.is_empty() {
             text += "; no wish fits as it is";
         } else {
-            let names: Vec<String> = self.largest_subset.iter().map(ToString::to_string).collect();
+            let names: Vec<String> = self
+                .largest_subset
+                .iter()
+                .map(ToString::to_string)
+                .collect();
             text += &format!("; as it is there is room for {}", names.join(", "));
         }
         text
@@ -318,7 +322,10 @@ mod tests {
         for n in 0..720 {
             let (sin, cos) = at(n, 720);
             let angle = Angle::new(n, 720).unwrap().to_radians_f64();
-            assert!((sin - angle.sin()).abs() < 1e-14 && (cos - angle.cos()).abs() < 1e-14, "{n}");
+            assert!(
+                (sin - angle.sin()).abs() < 1e-14 && (cos - angle.cos()).abs() < 1e-14,
+                "{n}"
+            );
         }
     }
 }

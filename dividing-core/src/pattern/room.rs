@@ -80,7 +80,11 @@ impl Room {
         apart_mm: f64,
         around_blocked: bool,
     ) -> Result<Slots> {
-        let blocked: &[(f64, f64)] = if around_blocked { &self.blocked_mm } else { &[] };
+        let blocked: &[(f64, f64)] = if around_blocked {
+            &self.blocked_mm
+        } else {
+            &[]
+        };
         let mut taken: Vec<f64> = Vec::new();
         let mut slots = Slots::default();
         let mut open: Vec<f64> = Vec::new();
@@ -143,8 +147,7 @@ impl Room {
 
 /// A range that holds the radius, ends excluded.
 fn meets(ranges: &[(f64, f64)], radius_mm: f64) -> Option<(f64, f64)> {
-    ranges
-        .iter()
-        .copied()
-        .find(|&(low, high)| low + RADIUS_SLACK_MM < radius_mm && radius_mm < high - RADIUS_SLACK_MM)
+    ranges.iter().copied().find(|&(low, high)| {
+        low + RADIUS_SLACK_MM < radius_mm && radius_mm < high - RADIUS_SLACK_MM
+    })
 }

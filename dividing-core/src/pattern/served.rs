@@ -1,7 +1,5 @@
 //! Which holes serve which wish, and how far off they may be.
 
-use num_integer::Integer;
-
 use super::brief::{PlateBrief, PlateUse};
 use super::demand::{Demand, Need};
 use super::pins::{pin_pairs, pins_serve};
@@ -43,7 +41,8 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
         Need::Holes(item) => item,
     };
     let missing = || Error::internal(format!("no ring serves {}", demand.wish));
-    if let (PlateUse::Pins { square, .. }, Wish::Division(division)) = (&brief.usage, &demand.wish) {
+    if let (PlateUse::Pins { square, .. }, Wish::Division(division)) = (&brief.usage, &demand.wish)
+    {
         let (index, ring, circle) = rings
             .iter()
             .enumerate()
@@ -100,8 +99,16 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
 fn on_circle(ring: &Ring, n: u64) -> Result<Vec<u32>> {
     let mut numbers = Vec::new();
     for hole in &ring.holes {
-        let from_zero = hole.angle.checked_sub(ring.phase)?;
-        if i128::from(n).is_multiple_of(&from_zero.denominator()) {
+        let here = match (ring.places, hole.place) {
+            (Some(places), Some(place)) => {
+                (u128::from(place) * u128::from(n)).is_multiple_of(u128::from(places))
+            }
+            _ => {
+                let from_zero = hole.angle.checked_sub(ring.phase)?;
+                i128::from(n) % from_zero.denominator() == 0
+            }
+        };
+        if here {
             numbers.push(hole.number);
         }
     }

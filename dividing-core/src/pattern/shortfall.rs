@@ -1,7 +1,7 @@
 //! What is short where the wishes do not fit, and what would help.
 
-use super::allocation::problem::Problem;
 use super::allocation;
+use super::allocation::problem::Problem;
 use super::brief::{Outline, PlateBrief};
 use super::demand::{Demand, Need};
 use super::design::{item_variants, problem};
@@ -109,9 +109,9 @@ fn binding(brief: &PlateBrief, demands: &[Demand]) -> Result<Vec<String>> {
         }
     }
     if reasons.is_empty() {
-        let limit = brief
-            .most_rings
-            .map_or_else(String::new, |most| format!(", or the limit of {most} rings"));
+        let limit = brief.most_rings.map_or_else(String::new, |most| {
+            format!(", or the limit of {most} rings")
+        });
         reasons.push(format!(
             "there is room for {} rings {:.3} mm apart between pitch radii {:.3} and {outermost_mm:.3} mm{limit}, and the wishes cannot share so few",
             count_slots(&room, brief)?,

@@ -81,7 +81,11 @@ fn worked_example_of_six_divisions_on_a_hundred_millimetre_disc() {
     assert!(pattern.certificate.complete);
     assert_eq!(pattern.certificate.gap, 0);
     every_wish_is_reached(&pattern);
-    let union: u64 = pattern.rings.iter().map(|ring| holes_in_phase(&ring.divisions)).sum();
+    let union: u64 = pattern
+        .rings
+        .iter()
+        .map(|ring| holes_in_phase(&ring.divisions))
+        .sum();
     assert_eq!(pattern.certificate.holes, union);
     // Every set partition of the six, by brute force over restricted growth
     // strings, on rings 44, 36, 28 ... mm.
@@ -90,7 +94,12 @@ fn worked_example_of_six_divisions_on_a_hundred_millimetre_disc() {
     let mut string = [0_usize; 6];
     loop {
         let groups: Vec<Vec<u64>> = (0..6)
-            .map(|g| (0..6).filter(|&i| string[i] == g).map(|i| list[i]).collect())
+            .map(|g| {
+                (0..6)
+                    .filter(|&i| string[i] == g)
+                    .map(|i| list[i])
+                    .collect()
+            })
             .filter(|group: &Vec<u64>| !group.is_empty())
             .collect();
         let mut needs: Vec<f64> = groups
@@ -112,7 +121,9 @@ fn worked_example_of_six_divisions_on_a_hundred_millimetre_disc() {
         if fits {
             least = least.min(groups.iter().map(|group| holes_in_phase(group)).sum());
         }
-        let Some(place) = (1..6).rev().find(|&i| string[i] <= *string[..i].iter().max().unwrap())
+        let Some(place) = (1..6)
+            .rev()
+            .find(|&i| string[i] <= *string[..i].iter().max().unwrap())
         else {
             break;
         };
@@ -261,7 +272,11 @@ fn a_shortfall_names_what_binds_and_its_figures_hold() {
     let Design::DoesNotFit(found) = solve(&wanted) else {
         panic!("it fits");
     };
-    assert!(found.binding[0].contains("pitch radius"), "{:?}", found.binding);
+    assert!(
+        found.binding[0].contains("pitch radius"),
+        "{:?}",
+        found.binding
+    );
     let fits = |brief: &PlateBrief| match solve(brief) {
         Design::Pattern(pattern) => pattern.certificate.separated_rings,
         Design::DoesNotFit(_) => false,
@@ -295,7 +310,10 @@ fn a_shortfall_names_what_binds_and_its_figures_hold() {
             .collect();
         other
     };
-    let most = (1..64_u32).filter(|&mask| fits(&subset(mask))).map(u32::count_ones).max();
+    let most = (1..64_u32)
+        .filter(|&mask| fits(&subset(mask)))
+        .map(u32::count_ones)
+        .max();
     assert!(found.subset_proved);
     assert_eq!(found.largest_subset.len() as u32, most.unwrap());
     let error = solve(&wanted).into_pattern().unwrap_err();
@@ -326,8 +344,15 @@ fn pin_plates_serve_by_the_chord_rule() {
             assert_eq!(union, holes, "{list}");
         }
         for served in &pattern.served {
-            let (ServedBy::Pins { ring, circle, pairs, .. }, Wish::Division(division)) =
-                (&served.by, &served.wish)
+            let (
+                ServedBy::Pins {
+                    ring,
+                    circle,
+                    pairs,
+                    ..
+                },
+                Wish::Division(division),
+            ) = (&served.by, &served.wish)
             else {
                 panic!("{served:?}");
             };
@@ -335,7 +360,10 @@ fn pin_plates_serve_by_the_chord_rule() {
             assert_eq!(pairs.len() as u64, *division);
             // The part, 30 mm, stays inside the pins.
             assert!(pattern.rings[*ring].radius_mm - 3.0 >= 15.0);
-            let shortest = pairs.iter().map(|p| p.baseline_mm).fold(f64::INFINITY, f64::min);
+            let shortest = pairs
+                .iter()
+                .map(|p| p.baseline_mm)
+                .fold(f64::INFINITY, f64::min);
             let expected = 0.05 / shortest * 648_000.0 / std::f64::consts::PI;
             assert!((served.predicted_error_arcsec.unwrap() - expected).abs() < 1e-9);
         }
@@ -356,7 +384,8 @@ fn vernier_pairs_are_laid_out_or_explained() {
     }
     assert_eq!(seen.len(), 100);
     assert!(seen.iter().all(|angle| 100 % angle.denominator() == 0));
-    let Design::DoesNotFit(found) = solve(&with(r#""divisions": [101], "use": "vernier_pair""#)) else {
+    let Design::DoesNotFit(found) = solve(&with(r#""divisions": [101], "use": "vernier_pair""#))
+    else {
         panic!("101 holes fit?");
     };
     let across = found.smallest_outline_mm.unwrap();
@@ -376,41 +405,125 @@ fn hostile_briefs_say_what_to_change() {
     };
     let usual = r#""hole_diameter": 6, "least_web": 2, "least_edge_distance": 3"#;
     for (fields, kind, field) in [
-        (format!(r#""divisions": [5], "bore": 120, {usual}"#), ErrorKind::Inconsistent, "bore"),
-        (format!(r#""divisions": [0], {usual}"#), ErrorKind::OutOfRange, "divisions[0].division"),
-        (format!(r#""divisions": [5, 1], {usual}"#), ErrorKind::OutOfRange, "divisions[1].division"),
-        (format!(r#""divisions": [1000000], {usual}"#), ErrorKind::OutOfRange, "divisions[0].division"),
-        (format!(r#""divisions": [-3], {usual}"#), ErrorKind::InvalidField, "divisions[0]"),
-        (format!(r#""divisions": [5.5], {usual}"#), ErrorKind::InvalidField, "divisions[0]"),
-        (format!(r#""divisions": [NaN], {usual}"#), ErrorKind::MalformedJson, "divisions[0]"),
-        (format!(r#""divisions": [], {usual}"#), ErrorKind::EmptyList, "divisions"),
-        (format!(r#""divisions": [5], "colour": 1, {usual}"#), ErrorKind::UnknownField, "colour"),
-        (r#""divisions": [5], "hole_diameter": 6, "least_web": -2, "least_edge_distance": 3"#.to_owned(),
-            ErrorKind::OutOfRange, "least_web"),
-        (r#""divisions": [5], "hole_diameter": 0, "least_web": 2, "least_edge_distance": 3"#.to_owned(),
-            ErrorKind::OutOfRange, "hole_diameter"),
-        (r#""divisions": [5], "hole_diameter": 1e300, "least_web": 2, "least_edge_distance": 3"#.to_owned(),
-            ErrorKind::InvalidField, "hole_diameter"),
-        (format!(r#""divisions": [{}], {usual}"#, vec!["5"; 300].join(",")), ErrorKind::OutOfRange, "divisions"),
-        (format!(r#""divisions": [{{"division": 5, "tolerance": "0 deg"}}], {usual}"#),
-            ErrorKind::OutOfRange, "divisions[0].tolerance"),
-        (format!(r#""divisions": [5], "use": {{"worm_head": {{"ratio": 0}}}}, {usual}"#),
-            ErrorKind::InvalidField, "use.worm_head.ratio"),
-        (format!(r#""divisions": [5], "use": {{"worm_head": {{"ratio": "1/0"}}}}, {usual}"#),
-            ErrorKind::InvalidField, "use.worm_head.ratio"),
-        (format!(r#""divisions": [5], "rings": [{{}}], {usual}"#), ErrorKind::Inconsistent, "rings[0]"),
-        (format!(r#""angles": ["1.0000000001 deg"], {usual}"#), ErrorKind::OutOfRange, "angles[0].angle"),
-        (format!(r#""divisions": [5], "pin_diameter": 7, {usual}"#), ErrorKind::Inconsistent, "pin_diameter"),
-        (format!(r#""divisions": [5], "most_rings": 0, {usual}"#), ErrorKind::OutOfRange, "most_rings"),
+        (
+            format!(r#""divisions": [5], "bore": 120, {usual}"#),
+            ErrorKind::Inconsistent,
+            "bore",
+        ),
+        (
+            format!(r#""divisions": [0], {usual}"#),
+            ErrorKind::OutOfRange,
+            "divisions[0].division",
+        ),
+        (
+            format!(r#""divisions": [5, 1], {usual}"#),
+            ErrorKind::OutOfRange,
+            "divisions[1].division",
+        ),
+        (
+            format!(r#""divisions": [1000000], {usual}"#),
+            ErrorKind::OutOfRange,
+            "divisions[0].division",
+        ),
+        (
+            format!(r#""divisions": [-3], {usual}"#),
+            ErrorKind::InvalidField,
+            "divisions[0]",
+        ),
+        (
+            format!(r#""divisions": [5.5], {usual}"#),
+            ErrorKind::InvalidField,
+            "divisions[0]",
+        ),
+        (
+            format!(r#""divisions": [NaN], {usual}"#),
+            ErrorKind::MalformedJson,
+            "divisions[0]",
+        ),
+        (
+            format!(r#""divisions": [], {usual}"#),
+            ErrorKind::EmptyList,
+            "divisions",
+        ),
+        (
+            format!(r#""divisions": [5], "colour": 1, {usual}"#),
+            ErrorKind::UnknownField,
+            "colour",
+        ),
+        (
+            r#""divisions": [5], "hole_diameter": 6, "least_web": -2, "least_edge_distance": 3"#
+                .to_owned(),
+            ErrorKind::OutOfRange,
+            "least_web",
+        ),
+        (
+            r#""divisions": [5], "hole_diameter": 0, "least_web": 2, "least_edge_distance": 3"#
+                .to_owned(),
+            ErrorKind::OutOfRange,
+            "hole_diameter",
+        ),
+        (
+            r#""divisions": [5], "hole_diameter": 1e300, "least_web": 2, "least_edge_distance": 3"#
+                .to_owned(),
+            ErrorKind::InvalidField,
+            "hole_diameter",
+        ),
+        (
+            format!(r#""divisions": [{}], {usual}"#, vec!["5"; 300].join(",")),
+            ErrorKind::OutOfRange,
+            "divisions",
+        ),
+        (
+            format!(r#""divisions": [{{"division": 5, "tolerance": "0 deg"}}], {usual}"#),
+            ErrorKind::OutOfRange,
+            "divisions[0].tolerance",
+        ),
+        (
+            format!(r#""divisions": [5], "use": {{"worm_head": {{"ratio": 0}}}}, {usual}"#),
+            ErrorKind::InvalidField,
+            "use.worm_head.ratio",
+        ),
+        (
+            format!(r#""divisions": [5], "use": {{"worm_head": {{"ratio": "1/0"}}}}, {usual}"#),
+            ErrorKind::InvalidField,
+            "use.worm_head.ratio",
+        ),
+        (
+            format!(r#""divisions": [5], "rings": [{{}}], {usual}"#),
+            ErrorKind::Inconsistent,
+            "rings[0]",
+        ),
+        (
+            format!(r#""angles": ["1.0000000001 deg"], {usual}"#),
+            ErrorKind::OutOfRange,
+            "angles[0].angle",
+        ),
+        (
+            format!(r#""divisions": [5], "pin_diameter": 7, {usual}"#),
+            ErrorKind::Inconsistent,
+            "pin_diameter",
+        ),
+        (
+            format!(r#""divisions": [5], "most_rings": 0, {usual}"#),
+            ErrorKind::OutOfRange,
+            "most_rings",
+        ),
     ] {
         let error = base(&fields).unwrap_err();
-        assert_eq!((error.kind(), error.field()), (kind, field), "{fields}: {error}");
+        assert_eq!(
+            (error.kind(), error.field()),
+            (kind, field),
+            "{fields}: {error}"
+        );
     }
     let other_format = PlateBrief {
         format: 2,
         ..with(r#""divisions": [5]"#)
     };
-    assert_eq!(other_format.check().unwrap_err().kind(), ErrorKind::UnknownFormat);
+    assert_eq!(
+        other_format.check().unwrap_err().kind(),
+        ErrorKind::UnknownFormat
+    );
     // A ring that leaves the plate, and one that is too small for its holes.
     for radius in ["60", "5"] {
         let misplaced = with(&format!(
@@ -427,7 +540,11 @@ fn keep_outs_that_cover_all_leave_no_ring() {
     let Design::DoesNotFit(found) = solve(&covered) else {
         panic!("it fits");
     };
-    assert!(found.binding[0].contains("keep-outs"), "{:?}", found.binding);
+    assert!(
+        found.binding[0].contains("keep-outs"),
+        "{:?}",
+        found.binding
+    );
     assert!(found.largest_subset.is_empty());
     assert!(found.smallest_outline_mm.unwrap() > 110.0);
     assert!(found.sentence().contains("smallest outline"));

@@ -3,7 +3,7 @@
 use num_integer::Integer;
 
 use super::allocation::problem::needed_radius_mm;
-use super::brief::{PATTERN_FORMAT, Outline, PlateBrief};
+use super::brief::{Outline, PATTERN_FORMAT, PlateBrief};
 use super::check::check_holes;
 use super::numbers::{as_f64, divisors};
 use super::result::{
@@ -143,8 +143,8 @@ fn need_mm(pair: VernierPair, spacing_mm: f64) -> Result<f64> {
 /// Lays out a vernier pair for the least common multiple of the divisions, as
 /// far out as the plate allows.
 pub(crate) fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
-    let positions = common_positions(brief.divisions.iter().map(|wish| wish.division))
-        .at("divisions")?;
+    let positions =
+        common_positions(brief.divisions.iter().map(|wish| wish.division)).at("divisions")?;
     let room = Room::new(brief);
     let slots = room.slots(brief, room.spacing_mm, true)?;
     let radius_mm = slots.free_mm.first().copied();
@@ -341,7 +341,16 @@ mod tests {
 
     #[test]
     fn every_position_has_exactly_one_pair_in_line() {
-        for (holes, stations) in [(10, 10), (12, 8), (9, 6), (5, 4), (7, 1), (1, 7), (2, 2), (16, 24)] {
+        for (holes, stations) in [
+            (10, 10),
+            (12, 8),
+            (9, 6),
+            (5, 4),
+            (7, 1),
+            (1, 7),
+            (2, 2),
+            (16, 24),
+        ] {
             let pair = VernierPair { holes, stations };
             let all = holes * stations;
             let places = station_places(pair).unwrap();
@@ -353,8 +362,17 @@ mod tests {
                 assert_eq!(in_line, 1, "{pair:?} turned {turned}");
             }
             let gap = station_gap_turns(&places, all);
-            assert!(gap * as_f64(all) + 1e-9 >= as_f64(holes.saturating_sub(2).max(1)), "{pair:?}");
+            assert!(
+                gap * as_f64(all) + 1e-9 >= as_f64(holes.saturating_sub(2).max(1)),
+                "{pair:?}"
+            );
         }
-        assert!(station_places(VernierPair { holes: 0, stations: 4 }).is_err());
+        assert!(
+            station_places(VernierPair {
+                holes: 0,
+                stations: 4
+            })
+            .is_err()
+        );
     }
 }

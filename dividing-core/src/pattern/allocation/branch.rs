@@ -57,7 +57,13 @@ pub(crate) fn choose(
         }
     }
     for list in &mut by_item {
-        list.sort_by_key(|p| (p.excess, std::cmp::Reverse(p.ring.group.count_ones()), p.ring.group));
+        list.sort_by_key(|p| {
+            (
+                p.excess,
+                std::cmp::Reverse(p.ring.group.count_ones()),
+                p.ring.group,
+            )
+        });
     }
     let mut search = Search {
         by_item,
@@ -90,13 +96,7 @@ impl Search<'_> {
             }
     }
 
-    fn descend(
-        &mut self,
-        open: u64,
-        spent: i64,
-        holes: u64,
-        meter: &mut Meter<'_>,
-    ) -> Result<()> {
+    fn descend(&mut self, open: u64, spent: i64, holes: u64, meter: &mut Meter<'_>) -> Result<()> {
         self.outcome.nodes += 1;
         meter.spend(1)?;
         if open == 0 {

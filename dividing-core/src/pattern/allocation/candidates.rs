@@ -133,7 +133,9 @@ impl Lister<'_> {
                 if self.found.len() >= MAX_LISTED {
                     return Err(Error::new(
                         ErrorKind::WorkLimit,
-                        format!("more than {MAX_LISTED} rings could take part; ask for fewer divisions"),
+                        format!(
+                            "more than {MAX_LISTED} rings could take part; ask for fewer divisions"
+                        ),
                     ));
                 }
                 self.found.push(Candidate {

@@ -101,7 +101,10 @@ fn run(problem: &Problem, meter: &mut Meter<'_>, best: bool) -> Result<Allocatio
 
 /// The tolerances to weigh: equal ones when none is given.
 fn tolerances(problem: &Problem) -> Vec<f64> {
-    let any = problem.items.iter().any(|item| item.tolerance_rad.is_some());
+    let any = problem
+        .items
+        .iter()
+        .any(|item| item.tolerance_rad.is_some());
     problem
         .items
         .iter()

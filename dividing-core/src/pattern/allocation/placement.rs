@@ -12,7 +12,9 @@ pub(crate) struct Placed {
 
 /// Tightest tolerance of a group, in radians; infinite when none is given.
 pub(crate) fn tolerance_rad(tolerances: &[f64], group: u64) -> f64 {
-    bits(group).map(|i| tolerances[i]).fold(f64::INFINITY, f64::min)
+    bits(group)
+        .map(|i| tolerances[i])
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// Puts each group on a slot, outermost slots first, so that the least product

@@ -69,7 +69,11 @@ impl Item {
 pub(crate) fn needed_radius_mm(spacing_mm: f64, gap_turns: f64) -> f64 {
     if gap_turns >= 0.5 {
         // One hole, or two opposite ones.
-        return if gap_turns >= 1.0 { 0.0 } else { spacing_mm / 2.0 };
+        return if gap_turns >= 1.0 {
+            0.0
+        } else {
+            spacing_mm / 2.0
+        };
     }
     spacing_mm / (2.0 * (std::f64::consts::PI * gap_turns).sin())
 }
@@ -310,11 +314,7 @@ mod tests {
             points: vec![(1, 12), (1, 5)],
             ..Item::default()
         };
-        let problem = Problem::new(
-            vec![item(12), item(10), with_points],
-            Slots::default(),
-            1.0,
-        );
+        let problem = Problem::new(vec![item(12), item(10), with_points], Slots::default(), 1.0);
         assert_eq!(problem.holes(0b100), 3);
         assert_eq!(problem.holes(0b101), 13); // 1/5 is new, 1/12 is not
         assert_eq!(problem.holes(0b110), 11);
@@ -325,7 +325,10 @@ mod tests {
     #[test]
     fn bell_numbers() {
         let first: Vec<f64> = (0..9).map(partitions).collect();
-        assert_eq!(first, [1.0, 1.0, 2.0, 5.0, 15.0, 52.0, 203.0, 877.0, 4140.0]);
+        assert_eq!(
+            first,
+            [1.0, 1.0, 2.0, 5.0, 15.0, 52.0, 203.0, 877.0, 4140.0]
+        );
     }
 
     #[test]

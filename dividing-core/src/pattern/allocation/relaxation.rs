@@ -59,7 +59,9 @@ fn exact_prices(problem: &Problem, rings: &[Candidate], simplex: &Simplex<'_>) -
     let fixed = |price: f64| (price.clamp(0.0, 1.0e9) * SCALE as f64) as i64;
     let mut prices = Prices {
         item: (0..n).map(|i| fixed(simplex.price[i])).collect(),
-        slot: (0..simplex.slots).map(|k| fixed(simplex.price[n + k])).collect(),
+        slot: (0..simplex.slots)
+            .map(|k| fixed(simplex.price[n + k]))
+            .collect(),
         bound: 0,
     };
     // Each ring holds at least one item: lowering every item by the largest

@@ -75,24 +75,37 @@ pub fn check_dimensions(pattern: &Pattern) -> Vec<CheckDimension> {
                 push(CheckKind::Neighbours, a, b, index, ring);
             }
         }
-        let farthest = ring.holes.iter().skip(1).fold(None, |best: Option<(f64, &Hole)>, hole| {
-            let gap = apart_mm(ring, &ring.holes[0], ring, hole);
-            match best {
-                Some((most, _)) if most + 1.0e-9 >= gap => best,
-                _ => Some((gap, hole)),
-            }
-        });
-        if let Some((_, hole)) = farthest {
-            push(CheckKind::AcrossTheCircle, &ring.holes[0], hole, index, ring);
-        }
-        if let (Some(next), Some(zero)) = (pattern.rings.get(index + 1), ring.holes.first()) {
-            let nearest = next.holes.iter().fold(None, |best: Option<(f64, &Hole)>, hole| {
-                let gap = apart_mm(ring, zero, next, hole);
+        let farthest = ring
+            .holes
+            .iter()
+            .skip(1)
+            .fold(None, |best: Option<(f64, &Hole)>, hole| {
+                let gap = apart_mm(ring, &ring.holes[0], ring, hole);
                 match best {
-                    Some((least, _)) if least <= gap + 1.0e-9 => best,
+                    Some((most, _)) if most + 1.0e-9 >= gap => best,
                     _ => Some((gap, hole)),
                 }
             });
+        if let Some((_, hole)) = farthest {
+            push(
+                CheckKind::AcrossTheCircle,
+                &ring.holes[0],
+                hole,
+                index,
+                ring,
+            );
+        }
+        if let (Some(next), Some(zero)) = (pattern.rings.get(index + 1), ring.holes.first()) {
+            let nearest = next
+                .holes
+                .iter()
+                .fold(None, |best: Option<(f64, &Hole)>, hole| {
+                    let gap = apart_mm(ring, zero, next, hole);
+                    match best {
+                        Some((least, _)) if least <= gap + 1.0e-9 => best,
+                        _ => Some((gap, hole)),
+                    }
+                });
             if let Some((_, hole)) = nearest {
                 push(CheckKind::BetweenRings, zero, hole, index + 1, next);
             }

@@ -54,7 +54,11 @@ pub fn plate_dxf(pattern: &Pattern, unit: TableUnit) -> String {
         ("KEEP_OUTS", &brief.keep_outs),
     ] {
         for circle in circles {
-            drawing.circle(layer, (circle.x.mm(), circle.y.mm()), circle.diameter.mm() / 2.0);
+            drawing.circle(
+                layer,
+                (circle.x.mm(), circle.y.mm()),
+                circle.diameter.mm() / 2.0,
+            );
         }
     }
     let hole_radius_mm = brief.hole_diameter.mm() / 2.0;

@@ -39,7 +39,11 @@ pub fn drilling_order(pattern: &Pattern) -> Vec<DrillStop> {
         let mut best: Option<(f64, usize, bool)> = None;
         for start in 0..n {
             for forward in [true, false] {
-                let before = if forward { (start + n - 1) % n } else { (start + 1) % n };
+                let before = if forward {
+                    (start + n - 1) % n
+                } else {
+                    (start + 1) % n
+                };
                 let cost = at.map_or(0.0, |at| apart(at, points[start]))
                     - apart(points[before], points[start]);
                 if best.is_none_or(|(least, _, _)| cost < least - 1.0e-9) {
@@ -51,7 +55,11 @@ pub fn drilling_order(pattern: &Pattern) -> Vec<DrillStop> {
             continue;
         };
         for step in 0..n {
-            let k = if forward { (start + step) % n } else { (start + n - step) % n };
+            let k = if forward {
+                (start + step) % n
+            } else {
+                (start + n - step) % n
+            };
             stops.push(DrillStop {
                 ring: index,
                 number: ring.holes[k].number,

@@ -88,8 +88,15 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
     // A word without a point would be read in least increments by some controls.
     let word = |mm: f64| with_point(data.table.text(mm));
     let (height, depth) = (word(data.clearance_height.mm()), word(-data.depth.mm()));
-    let feed = with_point(format!("{:.1}", data.feed_per_minute.mm() / data.table.unit.mm()));
-    for (field, text) in [("depth", &depth), ("clearance_height", &height), ("feed_per_minute", &feed)] {
+    let feed = with_point(format!(
+        "{:.1}",
+        data.feed_per_minute.mm() / data.table.unit.mm()
+    ));
+    for (field, text) in [
+        ("depth", &depth),
+        ("clearance_height", &height),
+        ("feed_per_minute", &feed),
+    ] {
         if !text.contains(|c: char| ('1'..='9').contains(&c)) {
             return Err(Error::out_of_range(
                 format!("{text} after rounding"),
@@ -116,7 +123,10 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
         .collect();
     for stop in drilling_order(pattern) {
         let row = rows.get(&(stop.ring, stop.number)).ok_or_else(|| {
-            Error::internal(format!("no row for hole {}", hole_label(stop.ring, stop.number)))
+            Error::internal(format!(
+                "no row for hole {}",
+                hole_label(stop.ring, stop.number)
+            ))
         })?;
         if ring_now != Some(stop.ring) {
             ring_now = Some(stop.ring);
@@ -156,8 +166,10 @@ fn header(pattern: &Pattern, data: &DrillingData, rounding_arcsec: f64) -> Vec<S
             pattern.brief.hole_diameter.mm(),
             pattern.rings.len()
         ),
-        format!("X0 Y0 AT {datum}, Z0 ON ITS FACE, COORDINATES IN {}",
-            data.table.unit.symbol().to_ascii_uppercase()),
+        format!(
+            "X0 Y0 AT {datum}, Z0 ON ITS FACE, COORDINATES IN {}",
+            data.table.unit.symbol().to_ascii_uppercase()
+        ),
         format!("ROUNDED COORDINATES TURN A HOLE BY AT MOST {rounding_arcsec:.2} SECONDS OF ARC"),
     ]
 }

@@ -74,9 +74,11 @@ pub fn plate_svg(pattern: &Pattern) -> String {
         .add(scale_bar_group(left, bar_y));
     let mut y = -high + LINE_MM;
     for note in notes {
+        // Spaces at the start of a text are not drawn: indent by place.
+        let indent = if note.starts_with(' ') { 5.0 } else { 0.0 };
         document = document.add(
-            Text::new(note)
-                .set("x", tidy(right + 8.0))
+            Text::new(note.trim_start().to_owned())
+                .set("x", tidy(right + 8.0 + indent))
                 .set("y", tidy(y))
                 .set("font-size", 3.2),
         );
@@ -223,7 +225,10 @@ fn draw_labels(pattern: &Pattern) -> Group {
                 .set("x", tidy(x))
                 .set("y", tidy(-y + size * 0.36))
                 .set("font-size", tidy(size))
-                .set("font-weight", if hole.number == 0 { "bold" } else { "normal" }),
+                .set(
+                    "font-weight",
+                    if hole.number == 0 { "bold" } else { "normal" },
+                ),
         );
     }
     group
@@ -243,7 +248,10 @@ fn dimensions(pattern: &Pattern, low: f64) -> Dimensions {
         .rev()
         .map(|(index, ring)| {
             let across = 2.0 * ring.radius_mm;
-            (across, format!("{} pitch circle ⌀{across:.3}", ring_letter(index)))
+            (
+                across,
+                format!("{} pitch circle ⌀{across:.3}", ring_letter(index)),
+            )
         })
         .collect();
     if sizes.len() > MOST_DIMENSIONS {
@@ -251,9 +259,17 @@ fn dimensions(pattern: &Pattern, low: f64) -> Dimensions {
     }
     match pattern.brief.outline {
         Outline::Disc { diameter } => sizes.push((diameter.mm(), format!("⌀{:.3}", diameter.mm()))),
-        Outline::Polygon { across_flats, .. } => sizes.push((
+        // Opposite an odd polygon's face stands a corner: no flats to measure.
+        Outline::Polygon {
+            faces,
+            across_flats,
+        } => sizes.push((
             across_flats.mm(),
-            format!("across flats {:.3}", across_flats.mm()),
+            if faces % 2 == 0 {
+                format!("across flats {:.3}", across_flats.mm())
+            } else {
+                format!("circle inside the faces ⌀{:.3}", across_flats.mm())
+            },
         )),
     }
     let mut group = Group::new()
@@ -290,12 +306,12 @@ fn dimensions(pattern: &Pattern, low: f64) -> Dimensions {
         group = group.add(
             Text::new(text)
                 .set("x", 0)
-                .set("y", tidy(y - 0.9))
+                .set("y", tidy(y - 1.2))
                 .set("font-size", 2.8)
                 .set("text-anchor", "middle")
                 .set("fill", "#202020")
                 .set("stroke", "white")
-                .set("stroke-width", 0.9)
+                .set("stroke-width", 0.6)
                 .set("paint-order", "stroke"),
         );
         y += STEP_MM;
@@ -341,7 +357,10 @@ fn notes(pattern: &Pattern) -> Vec<String> {
         notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
     }
     if !pattern.stations.is_empty() {
-        notes.push(format!("{} stations in the fixed plate (dashed)", pattern.stations.len()));
+        notes.push(format!(
+            "{} stations in the fixed plate (dashed)",
+            pattern.stations.len()
+        ));
     }
     if let Some(web) = pattern.check.least_web_mm {
         notes.push(format!("least web {web:.3} mm"));

@@ -162,7 +162,9 @@ pub fn drill_table(pattern: &Pattern, options: &TableOptions) -> Result<DrillTab
             let back_mm = |text: &str, start_mm: f64| {
                 text.parse::<f64>()
                     .map(|value| value * options.unit.mm() + start_mm)
-                    .map_err(|_| Error::internal(format!("a coordinate {text} that cannot be read")))
+                    .map_err(|_| {
+                        Error::internal(format!("a coordinate {text} that cannot be read"))
+                    })
             };
             let (rx, ry) = (back_mm(&x, left_mm)?, back_mm(&y, low_mm)?);
             let turned_rad = (x_mm * ry - y_mm * rx).atan2(x_mm * rx + y_mm * ry);
@@ -206,7 +208,12 @@ pub(crate) fn bounds_mm(outline: &Outline) -> (f64, f64, f64, f64) {
             (-r, -r, r, r)
         }
         Outline::Polygon { .. } => corners_mm(outline).into_iter().fold(
-            (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY),
+            (
+                f64::INFINITY,
+                f64::INFINITY,
+                f64::NEG_INFINITY,
+                f64::NEG_INFINITY,
+            ),
             |(left, low, right, high), (x, y)| (left.min(x), low.min(y), right.max(x), high.max(y)),
         ),
     }
@@ -239,7 +246,8 @@ impl DrillTable {
     #[must_use]
     pub fn to_csv(&self) -> String {
         let unit = self.options.unit.symbol();
-        let mut text = format!("hole,ring,number,angle,angle_deg,x_{unit},y_{unit},rounding_arcsec\n");
+        let mut text =
+            format!("hole,ring,number,angle,angle_deg,x_{unit},y_{unit},rounding_arcsec\n");
         for row in &self.rows {
             text += &format!(
                 "{},{},{},{},{},{},{},{:.3}\n",

@@ -34,20 +34,44 @@ fn data(style: DrillStyle, table: TableOptions) -> DrillingData {
 #[test]
 fn neighbour_chords_agree_with_the_printed_table() {
     for (n, factor) in [
-        (5, 0.5878), (7, 0.4339), (8, 0.3827), (11, 0.2817), (12, 0.2588), (13, 0.2393),
-        (14, 0.2225), (16, 0.1951), (17, 0.1838), (19, 0.1646), (20, 0.1564), (22, 0.1423),
-        (23, 0.1362), (25, 0.1253), (27, 0.1161), (28, 0.1120), (30, 0.1045), (36, 0.0872),
-        (38, 0.0826), (39, 0.0805), (43, 0.0730), (45, 0.0698),
+        (5, 0.5878),
+        (7, 0.4339),
+        (8, 0.3827),
+        (11, 0.2817),
+        (12, 0.2588),
+        (13, 0.2393),
+        (14, 0.2225),
+        (16, 0.1951),
+        (17, 0.1838),
+        (19, 0.1646),
+        (20, 0.1564),
+        (22, 0.1423),
+        (23, 0.1362),
+        (25, 0.1253),
+        (27, 0.1161),
+        (28, 0.1120),
+        (30, 0.1045),
+        (36, 0.0872),
+        (38, 0.0826),
+        (39, 0.0805),
+        (43, 0.0730),
+        (45, 0.0698),
     ] {
         let pattern = plate(&format!(
             r#""divisions": [{n}], "outline": {{"disc": {{"diameter": 200}}}}"#
         ));
         let across = 2.0 * pattern.rings[0].radius_mm;
         let checks = check_dimensions(&pattern);
-        let neighbours: Vec<_> = checks.iter().filter(|c| c.kind == CheckKind::Neighbours).collect();
+        let neighbours: Vec<_> = checks
+            .iter()
+            .filter(|c| c.kind == CheckKind::Neighbours)
+            .collect();
         assert_eq!(neighbours.len(), 1);
         let dimension = neighbours[0];
-        assert!((dimension.centres_mm / across - factor).abs() <= 1.0e-4, "{n}");
+        assert!(
+            (dimension.centres_mm / across - factor).abs() <= 1.0e-4,
+            "{n}"
+        );
         assert!((dimension.over_pins_mm - dimension.centres_mm - 6.0).abs() < 1e-12);
         assert!((dimension.centres_mm - dimension.between_pins_mm - 6.0).abs() < 1e-12);
     }
@@ -102,7 +126,11 @@ fn rounding_is_reported_honestly() {
     for digits in [0_u8, 1, 2, 3, 5] {
         for (unit, mm) in [(TableUnit::Millimetre, 1.0), (TableUnit::Inch, 25.4)] {
             for datum in [Datum::Centre, Datum::LeftAndLowerEdge] {
-                let options = TableOptions { digits, unit, datum };
+                let options = TableOptions {
+                    digits,
+                    unit,
+                    datum,
+                };
                 let table = drill_table(&pattern, &options).unwrap();
                 let shift = if datum == Datum::Centre { 0.0 } else { 50.0 };
                 let mut largest = 0.0_f64;
@@ -111,14 +139,19 @@ fn rounding_is_reported_honestly() {
                     let y = row.y.parse::<f64>().unwrap() * mm - shift;
                     let exact = hole.angle.to_radians_f64();
                     let off = (y.atan2(x) - exact).rem_euclid(std::f64::consts::TAU);
-                    let off = if off > 3.0 { off - std::f64::consts::TAU } else { off };
+                    let off = if off > 3.0 {
+                        off - std::f64::consts::TAU
+                    } else {
+                        off
+                    };
                     let off_arcsec = off.to_degrees() * 3600.0;
                     assert!((off_arcsec - row.rounding_error_arcsec).abs() < 1e-6);
                     assert!((x.hypot(y) - ring.radius_mm - row.rounding_radial_mm).abs() < 1e-9);
                     largest = largest.max(off_arcsec.abs());
                     // Half a step each way turns a hole by at most step/√2 over r.
                     let step = mm * 10_f64.powi(-i32::from(digits));
-                    let limit = (step / 2.0_f64.sqrt() / ring.radius_mm).asin().to_degrees() * 3600.0;
+                    let limit =
+                        (step / 2.0_f64.sqrt() / ring.radius_mm).asin().to_degrees() * 3600.0;
                     assert!(off_arcsec.abs() <= limit * (1.0 + 1e-9));
                 }
                 assert!((largest - table.largest_rounding_error_arcsec).abs() < 1e-6);
@@ -129,8 +162,14 @@ fn rounding_is_reported_honestly() {
             }
         }
     }
-    let too_fine = TableOptions { digits: 10, ..TableOptions::default() };
-    assert_eq!(drill_table(&pattern, &too_fine).unwrap_err().field(), "digits");
+    let too_fine = TableOptions {
+        digits: 10,
+        ..TableOptions::default()
+    };
+    assert_eq!(
+        drill_table(&pattern, &too_fine).unwrap_err().field(),
+        "digits"
+    );
 }
 
 #[test]
@@ -141,26 +180,41 @@ fn a_table_has_a_line_a_hole_and_no_signed_zero() {
     assert_eq!(csv.lines().count(), pattern.hole_count() + 1);
     assert!(csv.lines().all(|line| line.split(',').count() == 8));
     assert!(!csv.contains(",-0.000,"));
-    assert!(csv.starts_with("hole,ring,number,angle,angle_deg,x_mm,y_mm,rounding_arcsec\nA0,A,0,0 turn,0.000000,"));
+    assert!(csv.starts_with(
+        "hole,ring,number,angle,angle_deg,x_mm,y_mm,rounding_arcsec\nA0,A,0,0 turn,0.000000,"
+    ));
 }
 
 #[test]
 fn the_order_visits_each_hole_once_ring_by_ring() {
     for pattern in [
         usual(),
-        plate(r#""divisions": [7, 11], "angles": ["20 deg"], "outline": {"disc": {"diameter": 120}}"#),
+        plate(
+            r#""divisions": [7, 11], "angles": ["20 deg"], "outline": {"disc": {"diameter": 120}}"#,
+        ),
     ] {
         let stops = drilling_order(&pattern);
         assert_eq!(stops.len(), pattern.hole_count());
         let mut seen: Vec<(usize, u32)> = stops.iter().map(|s| (s.ring, s.number)).collect();
-        assert!(seen.windows(2).all(|pair| pair[0].0 <= pair[1].0), "no ring mixed up");
+        assert!(
+            seen.windows(2).all(|pair| pair[0].0 <= pair[1].0),
+            "no ring mixed up"
+        );
         seen.sort_unstable();
         seen.dedup();
         assert_eq!(seen.len(), pattern.hole_count());
         let travel: f64 = stops.iter().map(|stop| stop.travel_mm).sum();
         // Once round each ring and straight between them is an upper limit.
-        let rounds: f64 = pattern.rings.iter().map(|r| std::f64::consts::TAU * r.radius_mm).sum();
-        let across: f64 = pattern.rings.windows(2).map(|p| p[0].radius_mm + p[1].radius_mm).sum();
+        let rounds: f64 = pattern
+            .rings
+            .iter()
+            .map(|r| std::f64::consts::TAU * r.radius_mm)
+            .sum();
+        let across: f64 = pattern
+            .rings
+            .windows(2)
+            .map(|p| p[0].radius_mm + p[1].radius_mm)
+            .sum();
         assert!(travel > 0.0 && travel <= rounds + across);
     }
 }
@@ -204,32 +258,58 @@ fn programs_drill_every_hole_and_say_to_prove_them_out() {
     let pattern = usual();
     for style in [DrillStyle::Cycle, DrillStyle::Moves] {
         for (unit, mm, digits) in [(TableUnit::Millimetre, 1.0, 3), (TableUnit::Inch, 25.4, 4)] {
-            let options = TableOptions { digits, unit, datum: Datum::Centre };
+            let options = TableOptions {
+                digits,
+                unit,
+                datum: Datum::Centre,
+            };
             let program = drill_program(&pattern, &data(style, options)).unwrap();
             let found = positions(&program);
             assert_eq!(found.len(), pattern.hole_count());
             for (_, ring, hole) in pattern.holes() {
                 let (x, y) = hole.position_mm(ring.radius_mm);
-                assert!(found.iter().any(|&(a, b)| (a * mm - x).hypot(b * mm - y) < 0.002));
+                assert!(
+                    found
+                        .iter()
+                        .any(|&(a, b)| (a * mm - x).hypot(b * mm - y) < 0.002)
+                );
             }
             assert!(program.lines().nth(1).unwrap().contains("PROVE OUT"));
             assert!(program.contains(if mm > 1.0 { "G20" } else { "G21" }));
             assert_eq!(program.contains("G81"), style == DrillStyle::Cycle);
             assert!(program.ends_with("G80\nM05\nM30\n%\n"));
             // The first move of the tool is upwards.
-            let start = program.lines().position(|line| line.starts_with("G00")).unwrap();
+            let start = program
+                .lines()
+                .position(|line| line.starts_with("G00"))
+                .unwrap();
             assert!(program.lines().nth(start).unwrap().starts_with("G00 Z"));
         }
     }
     let mut wrong = data(DrillStyle::Cycle, TableOptions::default());
     wrong.depth = Length::ZERO;
-    assert_eq!(drill_program(&pattern, &wrong).unwrap_err().field(), "depth");
-    let mut coarse = data(DrillStyle::Cycle, TableOptions { digits: 0, ..TableOptions::default() });
+    assert_eq!(
+        drill_program(&pattern, &wrong).unwrap_err().field(),
+        "depth"
+    );
+    let mut coarse = data(
+        DrillStyle::Cycle,
+        TableOptions {
+            digits: 0,
+            ..TableOptions::default()
+        },
+    );
     coarse.depth = Length::from_mm(0.4).unwrap();
-    assert_eq!(drill_program(&pattern, &coarse).unwrap_err().field(), "depth");
+    assert_eq!(
+        drill_program(&pattern, &coarse).unwrap_err().field(),
+        "depth"
+    );
     let mut still = data(DrillStyle::Cycle, TableOptions::default());
     still.spindle_rpm = 0;
-    assert_eq!(drill_program(&pattern, &still).unwrap_err().field(), "spindle_rpm");
+    assert_eq!(
+        drill_program(&pattern, &still).unwrap_err().field(),
+        "spindle_rpm"
+    );
 }
 
 #[test]
@@ -242,9 +322,17 @@ fn dxf_circles_stand_on_their_layers() {
         assert_eq!(lines.len() % 2, 0);
         let pairs: Vec<(&str, &str)> = lines.chunks(2).map(|pair| (pair[0], pair[1])).collect();
         let mut circles = 0;
-        for (at, _) in pairs.iter().enumerate().filter(|(_, pair)| **pair == ("0", "CIRCLE")) {
+        for (at, _) in pairs
+            .iter()
+            .enumerate()
+            .filter(|(_, pair)| **pair == ("0", "CIRCLE"))
+        {
             let value = |code: &str| {
-                pairs[at + 1..at + 6].iter().find(|pair| pair.0 == code).unwrap().1
+                pairs[at + 1..at + 6]
+                    .iter()
+                    .find(|pair| pair.0 == code)
+                    .unwrap()
+                    .1
             };
             if value("8").starts_with("RING_") {
                 let x: f64 = value("10").parse::<f64>().unwrap() * mm;
