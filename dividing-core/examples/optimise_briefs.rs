@@ -1,5 +1,5 @@
 //! Reads plate briefs, one JSON document a line, and writes one JSON answer a
-//! line: holes, bound, rings and the seconds the design took.
+//! line: holes, bound, rings and the least seconds of three designs.
 #![allow(clippy::print_stdout, reason = "an example talks through its output")]
 
 use std::io::BufRead;
@@ -16,9 +16,14 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             continue;
         }
         let brief = PlateBrief::from_json(&line)?;
-        let start = Instant::now();
-        let found = design(&brief, &mut Meter::default());
-        let seconds = start.elapsed().as_secs_f64();
+        // The least of three runs: a shared machine interrupts some of them.
+        let mut seconds = f64::INFINITY;
+        let mut found = design(&brief, &mut Meter::default());
+        for _ in 0..3 {
+            let start = Instant::now();
+            found = design(&brief, &mut Meter::default());
+            seconds = seconds.min(start.elapsed().as_secs_f64());
+        }
         let answer = match found {
             Ok(Design::Pattern(pattern)) => json!({
                 "fits": true,

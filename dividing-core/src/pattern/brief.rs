@@ -87,27 +87,32 @@ impl PlateBrief {
     /// [`ErrorKind::InvalidField`] with the path, and those of
     /// [`PlateBrief::check`].
     pub fn from_json(text: &str) -> Result<Self> {
-        let mut reader = serde_json::Deserializer::from_str(text);
-        let brief: Self = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-            let path = error.path().to_string();
-            let inner = error.into_inner();
-            let message = inner.to_string();
-            let kind = if !inner.is_data() {
-                ErrorKind::MalformedJson
-            } else if message.starts_with("unknown field") || message.starts_with("unknown variant")
-            {
-                ErrorKind::UnknownField
-            } else {
-                ErrorKind::InvalidField
-            };
-            Error::new(kind, message).at(if path == "." { "" } else { &path })
-        })?;
-        reader
-            .end()
-            .map_err(|error| Error::new(ErrorKind::MalformedJson, error.to_string()))?;
+        let brief: Self = read_document(text)?;
         brief.check()?;
         Ok(brief)
     }
+}
+
+/// Reads a document; errors carry the path of the field.
+pub(crate) fn read_document<T: de::DeserializeOwned>(text: &str) -> Result<T> {
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let path = error.path().to_string();
+        let inner = error.into_inner();
+        let message = inner.to_string();
+        let kind = if !inner.is_data() {
+            ErrorKind::MalformedJson
+        } else if message.starts_with("unknown field") || message.starts_with("unknown variant") {
+            ErrorKind::UnknownField
+        } else {
+            ErrorKind::InvalidField
+        };
+        Error::new(kind, message).at(if path == "." { "" } else { &path })
+    })?;
+    reader
+        .end()
+        .map_err(|error| Error::new(ErrorKind::MalformedJson, error.to_string()))?;
+    Ok(document)
 }
 
 /// A division wanted: N equal parts of a turn.

@@ -71,6 +71,13 @@ fn try_at(
     Ok(phases.map(|phases| (solved, phases)))
 }
 
+/// A phase tried: what it leaves beyond the limits, and where the holes stand.
+struct Stand {
+    room_mm: f64,
+    phase: Angle,
+    holes: Vec<(f64, f64)>,
+}
+
 /// Ring by ring from the outside, the phase that leaves the widest web.
 fn choose_phases(
     brief: &PlateBrief,
@@ -99,7 +106,7 @@ fn choose_phases(
                 .map(|k| Angle::new(k, PHASES * i128::from(period)))
                 .collect::<Result<_>>()?,
         };
-        let mut best: Option<(f64, Angle, Vec<(f64, f64)>)> = None;
+        let mut best: Option<Stand> = None;
         for phase in candidates {
             meter.spend(1 + (pattern.holes.len() * (1 + near.len())) as u64 / 8)?;
             let holes = pattern
@@ -113,15 +120,19 @@ fn choose_phases(
             let room_left = least_room_mm(brief, room, &near, &holes);
             if best
                 .as_ref()
-                .is_none_or(|(widest, _, _)| room_left > *widest + SLACK_MM)
+                .is_none_or(|stand| room_left > stand.room_mm + SLACK_MM)
             {
-                best = Some((room_left, phase, holes));
+                best = Some(Stand {
+                    room_mm: room_left,
+                    phase,
+                    holes,
+                });
             }
         }
         match best {
-            Some((room_left, phase, holes)) if room_left >= -SLACK_MM => {
-                standing.extend(holes);
-                phases.push(phase);
+            Some(stand) if stand.room_mm >= -SLACK_MM => {
+                standing.extend(stand.holes);
+                phases.push(stand.phase);
             }
             _ => return Ok(None),
         }

@@ -140,7 +140,9 @@ mod tests {
             let union = |sb: u64, sc: u64| {
                 (0..all)
                     .filter(|k| {
-                        k % (all / a) == 0 || (k + sb) % (all / b) == 0 || (k + sc) % (all / c) == 0
+                        k % (all / a) == 0
+                            || (k + sb).is_multiple_of(all / b)
+                            || (k + sc).is_multiple_of(all / c)
                     })
                     .count() as u64
             };

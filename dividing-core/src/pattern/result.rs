@@ -2,12 +2,13 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::brief::PlateBrief;
+use super::brief::{PATTERN_FORMAT, PlateBrief};
 use super::check::CheckReport;
 use super::pins::PinPair;
 use super::wish::Wish;
 use crate::angle::{Angle, as_f64};
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::length::Length;
 
 /// The answer to a brief.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,6 +60,64 @@ pub struct Pattern {
 }
 
 impl Pattern {
+    /// Reads a pattern, checks it, and measures its holes anew: the report of
+    /// the document is not believed.
+    ///
+    /// # Errors
+    /// As [`PlateBrief::from_json`], and those of [`Pattern::check_sizes`].
+    ///
+    /// ```
+    /// use dividing_core::pattern::{Pattern, PlateBrief, design};
+    /// use dividing_core::work::Meter;
+    /// let brief = PlateBrief::from_json(
+    ///     r#"{"format": 1, "divisions": [6], "outline": {"disc": {"diameter": 100}},
+    ///         "hole_diameter": 6, "least_web": 2, "least_edge_distance": 3}"#,
+    /// )?;
+    /// let plate = design(&brief, &mut Meter::default())?.into_pattern()?;
+    /// let text = serde_json::to_string(&plate).unwrap_or_default();
+    /// assert_eq!(Pattern::from_json(&text)?.rings, plate.rings);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn from_json(text: &str) -> Result<Self> {
+        let mut pattern: Self = super::brief::read_document(text)?;
+        pattern.check_sizes()?;
+        pattern.check = super::check::check_holes(
+            &pattern.brief,
+            &pattern.rings,
+            &mut crate::work::Meter::new(u64::MAX),
+        )?;
+        Ok(pattern)
+    }
+
+    /// Checks format, brief, radii and the number of holes.
+    ///
+    /// # Errors
+    /// [`ErrorKind::UnknownFormat`], [`ErrorKind::OutOfRange`] or those of
+    /// [`PlateBrief::check`], with the path of the field.
+    pub fn check_sizes(&self) -> Result<()> {
+        if self.format != PATTERN_FORMAT {
+            return Err(Error::new(
+                ErrorKind::UnknownFormat,
+                format!("{} is not known; accepted: {PATTERN_FORMAT}", self.format),
+            )
+            .at("format"));
+        }
+        self.brief.check().at("brief")?;
+        for (index, ring) in self.rings.iter().enumerate() {
+            Length::from_mm(ring.radius_mm)
+                .and_then(Length::check_positive)
+                .at(format!("rings[{index}].radius_mm"))?;
+        }
+        if self.hole_count() as u64 > super::design::MAX_HOLES {
+            return Err(Error::out_of_range(
+                format!("{} holes", self.hole_count()),
+                format!("at most {}", super::design::MAX_HOLES),
+            )
+            .at("rings"));
+        }
+        Ok(())
+    }
+
     /// Number of holes of all rings; stations not counted.
     #[must_use]
     pub fn hole_count(&self) -> usize {

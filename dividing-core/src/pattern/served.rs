@@ -18,20 +18,34 @@ pub(crate) fn serve(brief: &PlateBrief, demands: &[Demand], rings: &[Ring]) -> R
         .map(|demand| {
             let by = served_by(brief, demand, rings)?;
             let error_rad = predicted_error_rad(brief, &by, rings);
-            let verdict = match (error_rad, demand.tolerance_rad) {
-                (Some(error), Some(tolerance)) if error <= tolerance => Verdict::Holds,
-                (Some(_), Some(_)) => Verdict::DoesNotHold,
-                _ => Verdict::NotReckoned,
-            };
-            Ok(Served {
-                wish: demand.wish.clone(),
+            Ok(served(
+                demand.wish.clone(),
                 by,
-                predicted_error_arcsec: error_rad.map(|rad| rad * ARCSEC_PER_RAD),
-                tolerance_arcsec: demand.tolerance_rad.map(|rad| rad * ARCSEC_PER_RAD),
-                verdict,
-            })
+                error_rad,
+                demand.tolerance_rad,
+            ))
         })
         .collect()
+}
+
+/// A wish with its error, in seconds of arc, and the verdict.
+pub(crate) fn served(
+    wish: Wish,
+    by: ServedBy,
+    error_rad: Option<f64>,
+    tolerance_rad: Option<f64>,
+) -> Served {
+    Served {
+        wish,
+        by,
+        predicted_error_arcsec: error_rad.map(|rad| rad * ARCSEC_PER_RAD),
+        tolerance_arcsec: tolerance_rad.map(|rad| rad * ARCSEC_PER_RAD),
+        verdict: match (error_rad, tolerance_rad) {
+            (Some(error), Some(tolerance)) if error <= tolerance => Verdict::Holds,
+            (Some(_), Some(_)) => Verdict::DoesNotHold,
+            _ => Verdict::NotReckoned,
+        },
+    }
 }
 
 fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<ServedBy> {

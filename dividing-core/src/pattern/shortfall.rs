@@ -61,10 +61,14 @@ fn fits(brief: &PlateBrief, demands: &[Demand], meter: &mut Meter<'_>) -> Result
         return Ok(false);
     };
     for items in item_variants(brief, demands)? {
+        let size: u64 = items
+            .iter()
+            .map(|item| (item.divisions.len() + item.points.len()) as u64)
+            .sum();
         let Ok(problem) = problem(brief, items, &slots, &room) else {
             continue;
         };
-        meter.spend(100)?;
+        meter.spend(100 + size * size)?;
         match allocation::fits(&problem, meter)? {
             Some(true) => return Ok(true),
             Some(false) => {}

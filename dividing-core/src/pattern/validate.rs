@@ -10,6 +10,9 @@ pub const MAX_DIVISION: u64 = 100_000;
 /// Most wishes of each kind in a brief.
 pub const MAX_WISHES: usize = 256;
 
+/// Most single angles of a brief, lists included.
+pub const MAX_ANGLES: usize = 1024;
+
 /// Largest denominator, in turns, of a single angle of a brief.
 pub const MAX_ANGLE_DENOMINATOR: i128 = 1_000_000_000;
 
@@ -169,6 +172,14 @@ impl PlateBrief {
                 check_angle(angle).at(format!("angles[{k}]")).at(&here)?;
             }
             check_tolerance(list.tolerance).at(&here)?;
+        }
+        let angles: usize = self.lists.iter().map(|list| list.angles.len()).sum();
+        if angles + self.angles.len() > MAX_ANGLES {
+            return Err(Error::out_of_range(
+                format!("{} angles in all", angles + self.angles.len()),
+                format!("at most {MAX_ANGLES}"),
+            )
+            .at("lists"));
         }
         let whole_only = match self.usage {
             PlateUse::Pins { .. } => "a pin plate",

@@ -7,10 +7,10 @@ use super::brief::{Outline, PATTERN_FORMAT, PlateBrief};
 use super::check::check_holes;
 use super::numbers::{as_f64, divisors};
 use super::result::{
-    Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy, Shortfall, Station,
-    Verdict,
+    Certificate, Design, Hole, Pattern, ProofMethod, Ring, ServedBy, Shortfall, Station,
 };
 use super::room::Room;
+use super::served::served;
 use super::validate::MAX_DIVISION;
 use super::wish::Wish;
 use crate::angle::Angle;
@@ -215,6 +215,7 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
     }];
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
     let total = pair.holes + pair.stations;
+    let error_rad = predicted_error_rad(brief, radius_mm);
     Ok(Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
@@ -223,12 +224,13 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
         served: brief
             .divisions
             .iter()
-            .map(|wish| Served {
-                wish: Wish::Division(wish.division),
-                by: ServedBy::VernierPair { positions: all },
-                predicted_error_arcsec: None,
-                tolerance_arcsec: wish.tolerance.map(Angle::to_arcsec_f64),
-                verdict: Verdict::NotReckoned,
+            .map(|wish| {
+                served(
+                    Wish::Division(wish.division),
+                    ServedBy::VernierPair { positions: all },
+                    error_rad,
+                    wish.tolerance.map(Angle::to_radians_f64),
+                )
             })
             .collect(),
         certificate: Certificate {
@@ -249,6 +251,18 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
             pair.holes, pair.stations
         )],
     })
+}
+
+/// Hole and station each off by half the position zone, and half the clearance.
+fn predicted_error_rad(brief: &PlateBrief, radius_mm: f64) -> Option<f64> {
+    let zone_mm = brief.hole_position_tolerance.map(Length::mm);
+    let clearance_mm = brief
+        .pin_diameter
+        .map(|pin| brief.hole_diameter.mm() - pin.mm());
+    if zone_mm.is_none() && clearance_mm.is_none() {
+        return None;
+    }
+    Some((zone_mm.unwrap_or(0.0) + clearance_mm.unwrap_or(0.0) / 2.0) / radius_mm)
 }
 
 fn shortfall(

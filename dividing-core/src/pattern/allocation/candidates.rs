@@ -17,7 +17,7 @@ use crate::work::Meter;
 pub(crate) const SCALE: i64 = 1 << 24;
 
 /// Most rings listed; beyond it the search counts as over its budget.
-const MAX_LISTED: usize = 2_000_000;
+const MAX_LISTED: usize = 500_000;
 
 /// A ring that could be drilled.
 #[derive(Clone, Copy, Debug)]
@@ -123,7 +123,7 @@ struct Lister<'p> {
 
 impl Lister<'_> {
     fn grow(&mut self, group: u64, need_mm: f64, open: u64, meter: &mut Meter<'_>) -> Result<()> {
-        meter.spend(1)?;
+        meter.spend(1 + self.problem.classes.len() as u64 / 8)?;
         if self.shares.least_excess(self.problem, group, open) > self.gap {
             return Ok(());
         }

@@ -155,7 +155,7 @@ impl<'r> Simplex<'r> {
     fn run(&mut self, meter: &mut Meter<'_>) -> Result<()> {
         let most_pivots = 50 * self.rows + 200;
         for _ in 0..most_pivots {
-            meter.spend(1 + self.rings.len() as u64 / 16)?;
+            meter.spend(1 + self.rings.len() as u64 / 4)?;
             self.find_prices();
             let Some(entering) = self.cheapest() else {
                 break;

@@ -136,7 +136,8 @@ pub struct DrillTable {
 /// Writes the drill table of a pattern.
 ///
 /// # Errors
-/// [`crate::ErrorKind::OutOfRange`] for more than nine digits.
+/// [`crate::ErrorKind::OutOfRange`] for more than nine digits; those of
+/// [`Pattern::check_sizes`].
 ///
 /// ```
 /// use dividing_core::pattern::{PlateBrief, design, outputs::{TableOptions, drill_table}};
@@ -152,6 +153,7 @@ pub struct DrillTable {
 /// ```
 pub fn drill_table(pattern: &Pattern, options: &TableOptions) -> Result<DrillTable> {
     options.check()?;
+    pattern.check_sizes()?;
     let (left_mm, low_mm) = origin_mm(&pattern.brief.outline, options.datum);
     let mut largest = 0.0_f64;
     let rows = pattern

@@ -80,6 +80,7 @@ fn neighbour_chords_agree_with_the_printed_table() {
 /// Across corners of unit hexagon and square: "Hexagons and squares diagonal
 /// lengths", eq. (1) and (2), engineeringtoolbox.com.
 #[test]
+#[allow(clippy::approx_constant, reason = "four digits, as printed")]
 fn corners_of_polygons() {
     for (faces, ratio, tolerance) in [(6, 1.154_701, 1e-6), (4, 1.4142, 5e-5)] {
         let outline = crate::pattern::Outline::Polygon {
