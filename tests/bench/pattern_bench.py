@@ -30,7 +30,7 @@ def random_brief(rng, count):
 
 def main():
     rng = random.Random(20261125)
-    for count, how_many in ((12, 100), (24, 100), (40, 30)):
+    for count, how_many in ((12, 100), (24, 100), (40, 10)):
         briefs = [random_brief(rng, count) for _ in range(how_many)]
         done = subprocess.run(
             ["cargo", "run", "--quiet", "--release", "-p", "dividing-core", "--example", "optimise_briefs"],

@@ -13,7 +13,8 @@ use crate::length::{Length, MAX_LENGTH_MM};
 use crate::work::Meter;
 
 /// Fineness of the sizes reported, in millimetres.
-const STEP_MM: f64 = 0.01;
+const STEP_MM: f64 = 1.0 / STEPS_PER_MM;
+const STEPS_PER_MM: f64 = 100.0;
 
 /// Most subsets tried one by one.
 const MOST_SUBSETS: u32 = 5_000;
@@ -182,7 +183,7 @@ fn smallest_outline_mm(
         }
     }
     // Round up to a whole step.
-    let size_mm = ((now_mm + high * STEP_MM) / STEP_MM - 1.0e-6).ceil() * STEP_MM;
+    let size_mm = ((now_mm + high * STEP_MM) * STEPS_PER_MM - 1.0e-6).ceil() / STEPS_PER_MM;
     Ok(Some(size_mm.min(MAX_LENGTH_MM)))
 }
 
@@ -196,13 +197,13 @@ fn largest_hole_mm(
     let mut low = 0.0;
     while high - low > 1.0 {
         let middle = f64::midpoint(low, high).floor();
-        if fits(&with_hole(brief, middle * STEP_MM)?, demands, meter)? {
+        if fits(&with_hole(brief, middle / STEPS_PER_MM)?, demands, meter)? {
             low = middle;
         } else {
             high = middle;
         }
     }
-    Ok((low > 0.0).then_some(low * STEP_MM))
+    Ok((low > 0.0).then_some(low / STEPS_PER_MM))
 }
 
 /// The largest part of the demands that fits: fewer and fewer are left out,

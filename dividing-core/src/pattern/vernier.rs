@@ -15,7 +15,7 @@ use super::validate::MAX_DIVISION;
 use super::wish::Wish;
 use crate::angle::Angle;
 use crate::error::{AtField, Error, Result};
-use crate::length::Length;
+use crate::length::{Length, MAX_LENGTH_MM};
 use crate::work::Meter;
 
 /// Holes and stations of a vernier pair.
@@ -326,8 +326,10 @@ fn shortfall(
             ),
             None => format!("no ring fits inside the {kind}"),
         }],
-        smallest_outline_mm: (brief.keep_outs.is_empty() && brief.mounting_holes.is_empty())
-            .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
+        smallest_outline_mm: (across_mm <= MAX_LENGTH_MM
+            && brief.keep_outs.is_empty()
+            && brief.mounting_holes.is_empty())
+        .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
         largest_hole_mm: (low > 0.0).then_some(low / 100.0),
         largest_subset: kept.into_iter().map(Wish::Division).collect(),
         subset_proved: false,

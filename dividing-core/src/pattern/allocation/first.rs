@@ -1,7 +1,7 @@
-//! A first allocation, by savings.
+//! First allocations, quickly: by savings, or in as few rings as can be.
 
 use super::placement;
-use super::problem::Problem;
+use super::problem::{Problem, bits};
 
 /// Merges the two rings that save the most holes until none can merge, then
 /// tries to place the result; `None` when it does not fit.
@@ -32,6 +32,37 @@ pub(crate) fn by_savings(problem: &Problem) -> Option<Vec<u64>> {
     placement::place(problem, &vec![1.0; problem.len()], &groups).map(|_| groups)
 }
 
+/// Puts the item with the fewest rings left open to it next (D. Brélaz,
+/// *Communications of the ACM* 22 (1979) 251, on colouring graphs), on the ring
+/// where it adds the fewest holes; `None` when the result does not fit.
+pub(crate) fn in_few_rings(problem: &Problem) -> Option<Vec<u64>> {
+    let mut groups: Vec<u64> = Vec::new();
+    let mut open = problem.everything();
+    while open != 0 {
+        let next = bits(open).max_by_key(|&i| {
+            let shut = groups
+                .iter()
+                .filter(|&&group| !joins(problem, group, i))
+                .count();
+            let partners = (problem.partners[i] & open).count_ones();
+            (shut, std::cmp::Reverse(partners), std::cmp::Reverse(i))
+        })?;
+        open &= !(1 << next);
+        let best = (0..groups.len())
+            .filter(|&k| joins(problem, groups[k], next))
+            .min_by_key(|&k| problem.holes(groups[k] | (1 << next)) - problem.holes(groups[k]));
+        match best {
+            Some(k) => groups[k] |= 1 << next,
+            None => groups.push(1 << next),
+        }
+    }
+    placement::place(problem, &vec![1.0; problem.len()], &groups).map(|_| groups)
+}
+
+fn joins(problem: &Problem, group: u64, item: usize) -> bool {
+    group & !problem.partners[item] == 0 && problem.group_level(group | (1 << item)).is_some()
+}
+
 fn mutual_partners(problem: &Problem, a: u64, b: u64) -> bool {
-    super::problem::bits(a).all(|i| b & !problem.partners[i] == 0)
+    bits(a).all(|i| b & !problem.partners[i] == 0)
 }

@@ -56,7 +56,7 @@ pub(crate) fn solve(problem: &Problem, meter: &mut Meter<'_>) -> Result<Allocati
 
 /// As [`solve`], but any allocation that fits will do.
 pub(crate) fn fits(problem: &Problem, meter: &mut Meter<'_>) -> Result<Option<bool>> {
-    if first::by_savings(problem).is_some() {
+    if first::by_savings(problem).is_some() || first::in_few_rings(problem).is_some() {
         return Ok(Some(true));
     }
     let answer = run(problem, meter, false)?;
@@ -81,7 +81,7 @@ fn run(problem: &Problem, meter: &mut Meter<'_>, best: bool) -> Result<Allocatio
         return Ok(answer);
     }
     let tolerances = tolerances(problem);
-    let mut groups = first::by_savings(problem);
+    let mut groups = first::by_savings(problem).or_else(|| first::in_few_rings(problem));
     answer.complete = false;
     let searched = search(problem, &tolerances, &mut groups, &mut answer, best, meter);
     match searched {
