@@ -183,7 +183,8 @@ impl WormRatio {
     ///
     /// # Errors
     /// [`ErrorKind::UnreadableText`] for anything else,
-    /// [`ErrorKind::OutOfRange`] when it is not above 0 and at most 10,000.
+    /// [`ErrorKind::OutOfRange`] when it is not above 0 and at most 10,000, or
+    /// its denominator is above 1,000,000.
     ///
     /// ```
     /// use dividing_core::pattern::WormRatio;
@@ -192,6 +193,8 @@ impl WormRatio {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn parse(text: &str) -> Result<Self> {
+        const LARGEST: i128 = 10_000;
+        const LARGEST_DENOMINATOR: i128 = 1_000_000;
         let plain = text.trim();
         let readable = !plain.is_empty()
             && plain
@@ -209,12 +212,12 @@ impl WormRatio {
                     ),
                 )
             })?;
-        if value.numerator() <= 0
-            || value.numerator() > 10_000 * value.denominator().min(1_000_000_000)
-        {
+        let in_range = value.denominator() <= LARGEST_DENOMINATOR
+            && (1..=LARGEST * value.denominator()).contains(&value.numerator());
+        if !in_range {
             return Err(Error::out_of_range(
                 format!("a worm ratio of {plain}"),
-                "above 0, at most 10000",
+                format!("above 0, at most {LARGEST}, denominators up to {LARGEST_DENOMINATOR}"),
             ));
         }
         Ok(Self(value))

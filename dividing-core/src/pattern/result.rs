@@ -11,7 +11,9 @@ use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
 /// The answer to a brief.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Design {
     /// A plate that serves every wish.
     Pattern(Box<Pattern>),
@@ -116,6 +118,58 @@ impl Pattern {
             .at("rings"));
         }
         Ok(())
+    }
+
+    /// The fixed plate of a vernier pair, its stations as holes, so that tables,
+    /// drawings and programs can be made of it too; `None` for other uses.
+    ///
+    /// # Errors
+    /// Those of [`Pattern::check_sizes`].
+    ///
+    /// ```
+    /// use dividing_core::pattern::{PlateBrief, design};
+    /// use dividing_core::work::Meter;
+    /// let brief = PlateBrief::from_json(
+    ///     r#"{"format": 1, "divisions": [20], "use": "vernier_pair",
+    ///         "outline": {"disc": {"diameter": 100}}, "hole_diameter": 6,
+    ///         "least_web": 2, "least_edge_distance": 3}"#,
+    /// )?;
+    /// let turning = design(&brief, &mut Meter::default())?.into_pattern()?;
+    /// let fixed = turning.station_plate()?.map(|plate| plate.hole_count());
+    /// assert_eq!((turning.hole_count(), fixed), (5, Some(4)));
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn station_plate(&self) -> Result<Option<Self>> {
+        self.check_sizes()?;
+        let (Some(ring), false) = (self.rings.first(), self.stations.is_empty()) else {
+            return Ok(None);
+        };
+        let mut holes: Vec<Hole> = self
+            .stations
+            .iter()
+            .map(|station| Hole {
+                number: station.number,
+                place: None,
+                angle: station.angle.within_turn(),
+            })
+            .collect();
+        holes.sort_by_key(|hole| hole.angle);
+        let rings = vec![Ring {
+            radius_mm: ring.radius_mm,
+            phase: Angle::ZERO,
+            places: None,
+            divisions: Vec::new(),
+            holes,
+        }];
+        let check =
+            super::check::check_holes(&self.brief, &rings, &mut crate::work::Meter::new(u64::MAX))?;
+        Ok(Some(Self {
+            rings,
+            check,
+            stations: Vec::new(),
+            remarks: vec!["the fixed plate: holes are the stations, by number".to_owned()],
+            ..self.clone()
+        }))
     }
 
     /// Number of holes of all rings; stations not counted.

@@ -383,6 +383,9 @@ fn vernier_pairs_are_laid_out_or_explained() {
         }
     }
     assert_eq!(seen.len(), 100);
+    let fixed = pair.station_plate().unwrap().unwrap();
+    assert!(fixed.check.passed && pair.check.passed);
+    assert_eq!(fixed.hole_count(), 10);
     assert!(seen.iter().all(|angle| 100 % angle.denominator() == 0));
     let Design::DoesNotFit(found) = solve(&with(r#""divisions": [101], "use": "vernier_pair""#))
     else {
@@ -580,6 +583,11 @@ fn documents_survive_a_round_trip() {
     ));
     every_wish_is_reached(&pattern);
     let text = serde_json::to_string(&pattern).unwrap();
+    let anew = design(&pattern.brief, &mut Meter::default()).unwrap();
+    assert_eq!(
+        serde_json::to_string(&anew.into_pattern().unwrap()).unwrap(),
+        text
+    );
     let again: Pattern = serde_json::from_str(&text).unwrap();
     assert_eq!(serde_json::to_string(&again).unwrap(), text);
     let brief_text = serde_json::to_string(&pattern.brief).unwrap();
@@ -622,5 +630,49 @@ proptest! {
             Ok(Design::DoesNotFit(found)) => prop_assert!(!found.binding.is_empty()),
             Err(error) => prop_assert_eq!(error.kind(), ErrorKind::WorkLimit),
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+    #[test]
+    fn no_brief_panics(
+        divisions in proptest::collection::vec(
+            prop_oneof![0_u64..40, Just(100_000), Just(99_991), Just(u64::MAX)], 0..6),
+        angle in prop_oneof![Just("1/7 turn"), Just("-400.5 deg"), Just("1/999999937 turn"), Just("0 deg")],
+        lengths in proptest::collection::vec(
+            prop_oneof![Just(0.0), Just(-1.0), Just(1.0e-7), Just(1.0e5), 0.0_f64..200.0], 6),
+        usage in prop_oneof![
+            Just(r#""plunger""#), Just(r#""vernier_pair""#),
+            Just(r#"{"pins": {"square": true}}"#), Just(r#"{"worm_head": {"ratio": "9999/7"}}"#)],
+        faces in prop_oneof![Just(None), (0_u32..200).prop_map(Some)],
+        ring in prop_oneof![Just(None), (0.0_f64..150.0).prop_map(Some)],
+    ) {
+        let list: Vec<String> = divisions.iter().map(ToString::to_string).collect();
+        let outline = match faces {
+            Some(faces) => format!(r#"{{"polygon": {{"faces": {faces}, "across_flats": {}}}}}"#, lengths[0]),
+            None => format!(r#"{{"disc": {{"diameter": {}}}}}"#, lengths[0]),
+        };
+        let rings = ring.map_or_else(String::new, |r| format!(r#"{{"radius": {r}, "divisions": [3]}}"#));
+        let text = format!(
+            r#"{{"format": 1, "divisions": [{}], "angles": ["{angle}"], "use": {usage}, "outline": {outline},
+                "bore": {}, "hole_diameter": {}, "least_web": {}, "least_edge_distance": {},
+                "mounting_holes": [{{"x": {}, "y": 3, "diameter": 2}}], "rings": [{rings}]}}"#,
+            list.join(","), lengths[1], lengths[2], lengths[3], lengths[4], lengths[5]);
+        if let Ok(brief) = PlateBrief::from_json(&text)
+            && let Ok(Design::Pattern(pattern)) = design(&brief, &mut Meter::new(200_000))
+        {
+            prop_assert!(pattern.check.passed);
+            let json = serde_json::to_string(&pattern).unwrap();
+            prop_assert!(!json.contains("null"), "no NaN");
+            prop_assert!(Pattern::from_json(&json).is_ok());
+        }
+    }
+
+    #[test]
+    fn no_text_panics(text in ".{0,60}") {
+        let _ = PlateBrief::from_json(&text);
+        let _ = Pattern::from_json(&text);
+        let _ = WormRatio::parse(&text);
     }
 }
