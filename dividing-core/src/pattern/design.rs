@@ -7,6 +7,7 @@ use super::allocation::{self, Allocation, Proof, placement::Placed};
 use super::brief::{PATTERN_FORMAT, PlateBrief, PlateUse};
 use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
+use super::numbers::{divisors, totient};
 use super::pins::{PinNeed, holes_for_pins};
 use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring};
 use super::room::Room;
@@ -166,8 +167,14 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
     let mut readings: Vec<Vec<Item>> = Vec::new();
     match even {
         Some((_, item)) if !has_even => {
+            // Any even ring from 4 up holds one of 4 or 2p places, p an odd
+            // prime; where p divides no other circle, 4 adds fewer holes and
+            // needs fewer places.
             let mut circles = vec![4];
-            circles.extend(fixed.iter().flat_map(|item| &item.divisions).map(|n| 2 * n));
+            for &n in fixed.iter().flat_map(|item| &item.divisions) {
+                let primes = divisors(n).into_iter().filter(|&d| totient(d) + 1 == d);
+                circles.extend(primes.filter(|&p| p > 2).map(|p| 2 * p));
+            }
             circles.sort_unstable();
             circles.dedup();
             for circle in circles {

@@ -370,6 +370,61 @@ fn pin_plates_serve_by_the_chord_rule() {
     }
 }
 
+/// On a plate with room for all on one ring, the fewest pins over every choice
+/// of a serving circle, up to 40 holes, for each wish.
+#[test]
+fn pin_plates_have_the_fewest_holes_of_all_circles() {
+    for list in [
+        &[4_u64, 3][..],
+        &[4, 6],
+        &[4, 5, 9],
+        &[2, 4],
+        &[8, 12, 4],
+        &[4, 7, 10],
+        &[2, 3],
+        &[16, 4, 6],
+    ] {
+        for square in [false, true] {
+            let serving: Vec<Vec<u64>> = list
+                .iter()
+                .map(|&n| (2..=40).filter(|&c| pins_serve(c, n, square)).collect())
+                .collect();
+            let mut least = u64::MAX;
+            let mut choice = vec![0; list.len()];
+            'all: loop {
+                let circles: Vec<u64> = choice.iter().zip(&serving).map(|(&k, c)| c[k]).collect();
+                least = least.min(holes_in_phase(&circles));
+                for place in 0..choice.len() {
+                    choice[place] += 1;
+                    if choice[place] < serving[place].len() {
+                        continue 'all;
+                    }
+                    choice[place] = 0;
+                }
+                break;
+            }
+            let plate = brief(&format!(
+                r#"{{"format": 1, "divisions": {list:?}, "use": {{"pins": {{"square": {square}}}}},
+                    "outline": {{"disc": {{"diameter": 5000}}}}, "hole_diameter": 2,
+                    "least_web": 1, "least_edge_distance": 1}}"#
+            ));
+            let pattern = pattern(&plate);
+            assert_eq!(pattern.certificate.holes, least, "{list:?} {square}");
+            assert_eq!(pattern.certificate.gap, 0);
+        }
+    }
+}
+
+/// 4 may use 6 holes, which stand with 9 on 18 places where 4 and 9 need 36.
+#[test]
+fn a_flexible_division_shares_the_places_of_its_ring() {
+    let plate = with(r#""divisions": [4, 9], "use": {"pins": {"square": false}}, "most_rings": 1"#);
+    let pattern = pattern(&plate);
+    assert_eq!(pattern.rings.len(), 1);
+    assert_eq!(pattern.rings[0].divisions, [6, 9]);
+    assert_eq!(pattern.certificate.holes, 12);
+}
+
 #[test]
 fn vernier_pairs_are_laid_out_or_explained() {
     let pair = pattern(&with(r#""divisions": [20, 25], "use": "vernier_pair""#));
