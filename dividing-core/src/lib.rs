@@ -85,6 +85,7 @@ pub mod gearing;
 pub mod inspection;
 pub mod job;
 pub mod length;
+pub mod pattern;
 pub mod plan;
 pub mod reach;
 #[cfg(feature = "schema")]
