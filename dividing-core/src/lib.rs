@@ -4,6 +4,7 @@
 pub mod accuracy;
 pub mod angle;
 pub mod error;
+pub mod fits;
 pub mod length;
 pub mod work;
 
