@@ -1,5 +1,18 @@
 //! How far off each feature will be, and why.
 
 mod contributor;
+mod geometry;
+mod probability;
+mod standards;
 
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
+pub use geometry::{
+    BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
+    bar_tilt, eccentricity_error, pin_play,
+};
+pub use probability::{clopper_pearson, student_factor};
+pub use standards::{
+    AngularClass, Decision, DecisionRule, MaximumMaterial, PitchGrades, PitchRounding,
+    PositionTolerance, RangeConstants, conformance_probability, guard_band_factor,
+    position_diameter_mm, range_constants,
+};
