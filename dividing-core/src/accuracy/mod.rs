@@ -1,10 +1,15 @@
 //! How far off each feature will be, and why.
 
+mod budget;
 mod contributor;
 mod geometry;
 mod probability;
 mod standards;
 
+pub use budget::{
+    Budget, BudgetLine, Correlation, Coverage, SecondOrderTerm, UncertainInput, UncertaintyModel,
+    numerical_sensitivities,
+};
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
