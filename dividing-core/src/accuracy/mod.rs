@@ -4,6 +4,7 @@ mod budget;
 mod contributor;
 mod geometry;
 mod probability;
+mod simulation;
 mod standards;
 
 pub use budget::{
@@ -16,6 +17,11 @@ pub use geometry::{
     bar_tilt, eccentricity_error, pin_play,
 };
 pub use probability::{clopper_pearson, student_factor};
+pub use simulation::{
+    Datum, Eccentricity, Referencing, RunSettings, SimulatedConformance, SimulatedFeature,
+    SimulatedInput, SimulatedProbability, SimulatedQuantity, Simulation, SimulationDetail,
+    SimulationLimits, SimulationReport, TrialCount,
+};
 pub use standards::{
     AngularClass, Decision, DecisionRule, MaximumMaterial, PitchGrades, PitchRounding,
     PositionTolerance, RangeConstants, conformance_probability, guard_band_factor,
