@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::program::{FeatureProgram, Limits, OwnDraw, Program, SharedDraw, Zero};
-use super::random::Sampler;
+use super::random::{Sampler, sine_and_cosine};
 use super::{Datum, Referencing, Simulation, SimulationDetail};
 use crate::accuracy::contributor::{Contributor, Distribution, Persistence};
 use crate::accuracy::probability::{check_finite, check_not_negative};
@@ -93,7 +93,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
         });
         for (made, feature) in features.iter_mut().zip(&simulation.features) {
             // sin(θ − ψ) = sin θ cos ψ − cos θ sin ψ.
-            let (sine, cosine) = feature.angle_rad.sin_cos();
+            let (sine, cosine) = sine_and_cosine(feature.angle_rad);
             let limit = eccentricity.limit_rad;
             made.shared.push((shared_rows, limit * sine));
             made.shared.push((shared_rows + 1, -limit * cosine));
