@@ -3,6 +3,7 @@
 mod budget;
 mod contributor;
 mod geometry;
+mod inverse;
 mod probability;
 mod simulation;
 mod standards;
@@ -15,6 +16,10 @@ pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
     bar_tilt, eccentricity_error, pin_play,
+};
+pub use inverse::{
+    Allowance, BarSweep, Criterion, PlungerSweep, TradeOff, eccentricity_peak_to_peak_rad,
+    least_radius_mm, loosest_limit, trade_offs,
 };
 pub use probability::{clopper_pearson, student_factor};
 pub use simulation::{
