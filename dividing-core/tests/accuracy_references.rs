@@ -1,6 +1,13 @@
 //! Probabilities, range constants, exact geometry and standards against SciPy
 //! and published tables.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "what fails in a test is a failing test"
+)]
+#![allow(clippy::float_cmp, reason = "the tables are exact")]
+
 use dividing_core::Length;
 use dividing_core::accuracy::{
     AngularClass, BarSupport, Decision, DecisionRule, Entry, MaximumMaterial, PinSeating,

@@ -1,5 +1,15 @@
 //! Worked examples of the GUM and of EA-4/02 through the budget.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "what fails in a test is a failing test"
+)]
+#![allow(
+    clippy::float_cmp,
+    reason = "figures that the examples print rounded, and zeros"
+)]
+
 use dividing_core::ErrorKind;
 use dividing_core::accuracy::{
     Budget, Contributor, Correlation, Coverage, Distribution, InputUnit, Persistence,
@@ -231,7 +241,7 @@ fn additive_model_of_jcgm_101() {
         name: format!("input {index}"),
         limit: 3.0_f64.sqrt(),
         unit: InputUnit::Radian,
-        sensitivity: if index % 2 == 0 { 1.0 } else { -1.0 },
+        sensitivity: if index.is_multiple_of(2) { 1.0 } else { -1.0 },
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
     };
@@ -365,4 +375,56 @@ fn contributors_of_one_name_stay_apart() {
         error.field(),
         "contributors[1].distribution.normal.sigmas_at_limit"
     );
+}
+
+/// Linear budgets worked out by `uncertainties` and GTC
+/// (tests/reference/budget_vectors.py).
+#[test]
+fn budgets_of_other_libraries() {
+    let rows: Vec<serde_json::Value> =
+        serde_json::from_str(include_str!("../../tests/vectors/budget.json")).unwrap();
+    assert_eq!(rows.len(), 30);
+    for row in &rows {
+        let numbers =
+            |field: &str| -> Vec<f64> { serde_json::from_value(row[field].clone()).unwrap() };
+        let u = numbers("standard_uncertainties");
+        let sensitivities = numbers("sensitivities");
+        let degrees: Vec<Option<f64>> = if row["degrees_of_freedom"].is_array() {
+            serde_json::from_value(row["degrees_of_freedom"].clone()).unwrap()
+        } else {
+            vec![None; u.len()]
+        };
+        let inputs: Vec<UncertainInput> = (0..u.len())
+            .map(|at| input(&format!("x{at}"), u[at], sensitivities[at], degrees[at]))
+            .collect();
+        let correlated = row["correlations"].is_array();
+        let coverage = if correlated {
+            Coverage::Factor(2.0)
+        } else {
+            Coverage::Probability(0.95)
+        };
+        let mut made = model(inputs, coverage);
+        for one in 0..u.len() {
+            for two in 0..one {
+                if let Some(coefficient) = row["correlations"][one][two].as_f64() {
+                    made.correlations.push(Correlation {
+                        first: format!("x{one}"),
+                        second: format!("x{two}"),
+                        coefficient,
+                    });
+                }
+            }
+        }
+        let budget = made.budget().unwrap();
+        let near = |found: f64, field: &str, tolerance: f64| {
+            let expected = row[field].as_f64().unwrap();
+            assert!((found / expected - 1.0).abs() < tolerance, "{found}: {row}");
+        };
+        near(budget.combined_standard_uncertainty, "combined", 1e-9);
+        if !correlated {
+            let degrees = budget.effective_degrees_of_freedom.unwrap();
+            near(degrees, "effective_degrees_of_freedom", 1e-9);
+            near(budget.coverage_factor, "coverage_factor", 1e-6);
+        }
+    }
 }

@@ -1,5 +1,15 @@
 //! ISO 286 limits and fits against published tables.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "what fails in a test is a failing test"
+)]
+#![allow(
+    clippy::float_cmp,
+    reason = "the tables are whole micrometres, exactly"
+)]
+
 use dividing_core::fits::{Fit, FitClass, Limits, ToleranceClass};
 use dividing_core::{ErrorKind, Length};
 use serde_json::Value;

@@ -1,5 +1,12 @@
 //! The inverse of the error model, sweeps, and sensitivities by differences.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "what fails in a test is a failing test"
+)]
+#![allow(clippy::float_cmp, reason = "quotients that come out exactly")]
+
 use dividing_core::ErrorKind;
 use dividing_core::accuracy::{
     Allowance, BarSupport, BarSweep, Contributor, Criterion, Distribution, InputUnit, Persistence,

@@ -380,6 +380,7 @@ pub fn bar_tilt(
 }
 
 #[cfg(test)]
+#[allow(clippy::float_cmp, reason = "zeros and ones that come out exactly")]
 mod tests {
     use super::*;
 

@@ -1,6 +1,8 @@
 //! Running a program in stretches, on one thread or several, and stopping when
 //! the digits are stable.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use super::program::{Conforming, Program, Stretch, Tally};
 use super::tally::{SimulatedQuantity, Totals};
 use super::{
@@ -17,6 +19,8 @@ const CHUNK: u64 = 10_000;
 const CHUNKS_AT_A_STRETCH: u64 = 16;
 /// Draws at a stretch, so that large jobs can be stopped soon.
 const DRAWS_AT_A_STRETCH: u64 = 100_000_000;
+/// Parts that are started at once for each thread.
+const PARTS_A_THREAD: usize = 4;
 /// Trials of the first look that sets the bins.
 const LOOK: u16 = 1024;
 /// The stream of the first look, which no chunk reaches.
@@ -64,33 +68,38 @@ impl Runner<'_> {
         tally
     }
 
-    /// Works on one part for each thread; the tallies come in the order of the
-    /// parts.
+    /// Works on some parts; the tallies come in the order of the parts.
     fn round(&self, parts: &[Part]) -> Result<Vec<Tally>> {
-        let Some((own, others)) = parts.split_first() else {
-            return Ok(Vec::new());
-        };
-        std::thread::scope(|scope| {
-            let running: Vec<_> = others
-                .iter()
-                .map(|part| {
-                    // Where no thread is to be had, the part is done here.
-                    std::thread::Builder::new()
-                        .spawn_scoped(scope, || self.part(*part))
-                        .map_err(|_| *part)
-                })
-                .collect();
-            let mut tallies = vec![self.part(*own)];
-            for thread in running {
-                tallies.push(match thread {
-                    Ok(thread) => thread
-                        .join()
-                        .map_err(|_| Error::internal("a simulating thread failed"))?,
-                    Err(part) => self.part(part),
-                });
+        if self.threads == 1 || parts.len() == 1 {
+            return Ok(parts.iter().map(|part| self.part(*part)).collect());
+        }
+        let next = AtomicUsize::new(0);
+        let work = || {
+            let mut done = Vec::new();
+            loop {
+                let number = next.fetch_add(1, Ordering::Relaxed);
+                let Some(part) = parts.get(number) else {
+                    return done;
+                };
+                done.push((number, self.part(*part)));
             }
-            Ok(tallies)
-        })
+        };
+        let mut done = std::thread::scope(|scope| {
+            // Where a thread is not to be had, the others do its work.
+            let helpers: Vec<_> = (1..self.threads.min(parts.len()))
+                .filter_map(|_| std::thread::Builder::new().spawn_scoped(scope, work).ok())
+                .collect();
+            let mut done = work();
+            for helper in helpers {
+                let more = helper
+                    .join()
+                    .map_err(|_| Error::internal("a simulating thread failed"))?;
+                done.extend(more);
+            }
+            Ok(done)
+        })?;
+        done.sort_unstable_by_key(|(number, _)| *number);
+        Ok(done.into_iter().map(|(_, tally)| tally).collect())
     }
 }
 
@@ -202,13 +211,18 @@ fn runner<'p>(program: &'p Program, settings: &RunSettings, draw_only: bool) -> 
     }
 }
 
+/// Random draws of so many trials, at least one for each feature.
+fn draws_of(program: &Program, trials: u64) -> u64 {
+    u64::try_from(program.draws().max(program.features.len()))
+        .unwrap_or(u64::MAX)
+        .saturating_mul(trials)
+}
+
 /// Trials of one part.
 fn part_size(program: &Program, settings: &RunSettings) -> u64 {
     match settings.trials {
         TrialCount::Exactly(_) => {
-            let draws = u64::try_from(program.draws().max(program.features.len()))
-                .unwrap_or(u64::MAX)
-                .saturating_mul(CHUNK);
+            let draws = draws_of(program, CHUNK);
             let chunks = (DRAWS_AT_A_STRETCH / draws.max(1)).clamp(1, CHUNKS_AT_A_STRETCH);
             chunks * CHUNK
         }
@@ -243,13 +257,19 @@ fn in_rounds(
 ) -> Result<()> {
     let most = most_trials(settings);
     let size = part_size(runner.program, settings);
+    // More parts than threads, so that none waits long for another; but no
+    // more than needed where parts are long or the run may stop at any.
+    let short = draws_of(runner.program, size) <= DRAWS_AT_A_STRETCH;
+    let at_once = match settings.trials {
+        TrialCount::Exactly(_) if runner.threads > 1 && short => runner.threads * PARTS_A_THREAD,
+        _ => runner.threads,
+    };
     let features = u64::try_from(runner.program.features.len()).unwrap_or(u64::MAX);
     let mut started = 0;
     while started < most {
-        let mut parts = Vec::with_capacity(runner.threads);
-        while started < most && parts.len() < runner.threads {
+        let mut parts = Vec::with_capacity(at_once);
+        while started < most && parts.len() < at_once {
             let trials = size.min(most - started);
-            meter.spend(trials.saturating_mul(features))?;
             parts.push(Part {
                 first_chunk: started / CHUNK,
                 trials,
@@ -257,6 +277,9 @@ fn in_rounds(
             started += trials;
         }
         for (tally, part) in runner.round(&parts)?.iter().zip(&parts) {
+            // Charged in order, so that a budget ends alike on any number of
+            // threads.
+            meter.spend(part.trials.saturating_mul(features))?;
             if take(tally, part.trials) {
                 return Ok(());
             }

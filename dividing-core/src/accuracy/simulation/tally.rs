@@ -59,8 +59,7 @@ const LANES: usize = 16;
 impl LaneFigures {
     #[inline(always)]
     fn add(&mut self, centre: f64, values: &[f64; LANES]) {
-        for lane in 0..LANES {
-            let value = values[lane];
+        for (lane, &value) in values.iter().enumerate() {
             let apart = value - centre;
             self.sum[lane] += apart;
             self.square_sum[lane] += apart * apart;
@@ -163,9 +162,7 @@ impl Series {
             return;
         }
         let (low, per_width) = (self.low, self.per_width);
-        let last = self.counts.len() - 1;
-        #[allow(clippy::cast_possible_truncation, reason = "a cast that saturates")]
-        let last_bin = last as i32;
+        let last_bin = i32::try_from(self.counts.len() - 1).unwrap_or(i32::MAX);
         let mut bins = [0_i32; BLOCK];
         for (bin, value) in bins.iter_mut().zip(values) {
             // The cast saturates, so what lies outside goes to the outer bins.
@@ -319,6 +316,7 @@ fn shortest(edges: &[(f64, f64)], held: f64) -> (f64, f64) {
 }
 
 #[cfg(test)]
+#[allow(clippy::float_cmp, reason = "zeros and ones that come out exactly")]
 mod tests {
     use super::*;
 
