@@ -25,7 +25,7 @@ fn contributor(
     persistence: Persistence,
 ) -> Contributor {
     Contributor {
-        name: name.into(),
+        name: name.to_owned().into(),
         limit,
         unit: InputUnit::Millimetre,
         sensitivity: 1.0 / RADIUS_MM,

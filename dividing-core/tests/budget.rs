@@ -238,7 +238,7 @@ fn gauge_block_of_ea_4_02() {
 #[test]
 fn additive_model_of_jcgm_101() {
     let contributor = |index: usize| Contributor {
-        name: format!("input {index}"),
+        name: format!("input {index}").into(),
         limit: 3.0_f64.sqrt(),
         unit: InputUnit::Radian,
         sensitivity: if index.is_multiple_of(2) { 1.0 } else { -1.0 },

@@ -16,7 +16,7 @@ use dividing_core::accuracy::{
 
 fn contributor(name: &str, limit: f64, unit: InputUnit, sensitivity: f64) -> Contributor {
     Contributor {
-        name: name.into(),
+        name: name.to_owned().into(),
         limit,
         unit,
         sensitivity,

@@ -20,7 +20,7 @@ use dividing_core::work::{Continue, Meter};
 
 fn contributor(name: &str, limit: f64, distribution: Distribution) -> Contributor {
     Contributor {
-        name: name.into(),
+        name: name.to_owned().into(),
         limit,
         unit: InputUnit::Radian,
         sensitivity: 1.0,

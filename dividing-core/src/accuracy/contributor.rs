@@ -1,6 +1,8 @@
 //! One cause of angular error: its limit, its distribution, how long it lasts,
 //! and how strongly it turns the part.
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 
 use super::probability::{check_finite, check_not_negative, check_positive};
@@ -54,7 +56,7 @@ pub enum InputUnit {
 #[serde(deny_unknown_fields)]
 pub struct Contributor {
     /// What causes it, in the words of the trade: `hole position`, `pin clearance`.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// Largest deviation of the input either way, in `unit`; not negative.
     pub limit: f64,
     /// The unit of the input.

@@ -547,9 +547,9 @@ impl Budget {
                     InputUnit::Radian => "rad",
                 };
                 contributor.check().at(format!("contributors[{index}]"))?;
-                let count = counts.entry(contributor.name.as_str()).or_default();
+                let count = counts.entry(contributor.name.as_ref()).or_default();
                 *count += 1;
-                let mut name = contributor.name.clone();
+                let mut name = contributor.name.to_string();
                 let mut number = *count;
                 while number > 1 || taken.contains(&name) {
                     name = format!("{} ({number})", contributor.name);

@@ -127,7 +127,7 @@ fn check_all(contributors: &[Contributor]) -> Result<()> {
 /// use dividing_core::accuracy::{
 ///     Allowance, Contributor, Criterion, Distribution, InputUnit, Persistence, loosest_limit,
 /// };
-/// let contributor = |name: &str, limit| Contributor {
+/// let contributor = |name: &'static str, limit| Contributor {
 ///     name: name.into(),
 ///     limit,
 ///     unit: InputUnit::Millimetre,
@@ -203,7 +203,7 @@ pub fn trade_offs(
             continue;
         }
         table.push(TradeOff {
-            name: contributor.name.clone(),
+            name: contributor.name.to_string(),
             unit: contributor.unit,
             present: contributor.limit,
             allowance: loosest_limit(contributors, &contributor.name, criterion, limit_rad)?,

@@ -18,8 +18,8 @@ type Cause<'a> = (&'a str, Option<&'a str>);
 fn cause<'a>(contributor: &'a Contributor, place: Option<&'a str>) -> Option<Cause<'a>> {
     match contributor.persistence {
         Persistence::NewAtSeating => None,
-        Persistence::FixedForPlace => place.map(|place| (contributor.name.as_str(), Some(place))),
-        Persistence::FixedForJob => Some((contributor.name.as_str(), None)),
+        Persistence::FixedForPlace => place.map(|place| (contributor.name.as_ref(), Some(place))),
+        Persistence::FixedForJob => Some((contributor.name.as_ref(), None)),
     }
 }
 

@@ -1,0 +1,150 @@
+//! A pin in holes round an axis: plungers, vernier pins and crank pins.
+
+use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use crate::equipment::{DirectPlate, PinInHole, Seating, VernierIndexer};
+use crate::length::Length;
+
+/// A contributor in millimetres, turned into an angle by dividing by a lever.
+pub(super) fn over_lever(
+    name: &'static str,
+    limit_mm: f64,
+    lever_mm: f64,
+    distribution: Distribution,
+    persistence: Persistence,
+) -> Contributor {
+    Contributor {
+        name: name.into(),
+        limit: limit_mm,
+        unit: InputUnit::Millimetre,
+        sensitivity: 1.0 / lever_mm,
+        distribution,
+        persistence,
+    }
+}
+
+/// What the contributors of a pin in one sort of hole are called.
+pub(super) struct PinNames {
+    position: &'static str,
+    clearance: &'static str,
+    difference: &'static str,
+}
+
+const HOLE: PinNames = PinNames {
+    position: "hole position",
+    clearance: "pin clearance in the hole",
+    difference: "difference of clearance between holes",
+};
+
+const STATION: PinNames = PinNames {
+    position: "station position",
+    clearance: "pin clearance in the station",
+    difference: "difference of clearance between stations",
+};
+
+/// The crank pin in the plate of a worm head.
+pub(super) const PLATE_HOLE: PinNames = PinNames {
+    position: "plate hole position",
+    clearance: "pin clearance in the plate hole",
+    difference: "difference of clearance between plate holes",
+};
+
+/// Where the hole is, and where the pin lies in it.
+///
+/// A hole centre anywhere in a zone of diameter T is off by at most T/2 along
+/// the circle; a free pin lies anywhere within clearance/2. A biased pin takes
+/// up the clearance on the same side everywhere, so that only the difference of
+/// clearance between holes is left.
+pub(super) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
+    let position = over_lever(
+        names.position,
+        pin.hole_position_tolerance.mm() / 2.0,
+        lever_mm,
+        Distribution::UniformInDisc,
+        Persistence::FixedForPlace,
+    );
+    let seating = match pin.seating {
+        Seating::Free => over_lever(
+            names.clearance,
+            pin.greatest_clearance_mm() / 2.0,
+            lever_mm,
+            Distribution::UniformInDisc,
+            Persistence::NewAtSeating,
+        ),
+        Seating::Biased => over_lever(
+            names.difference,
+            pin.hole_diameter_tolerance.mm() / 2.0,
+            lever_mm,
+            Distribution::Uniform,
+            Persistence::FixedForPlace,
+        ),
+    };
+    vec![position, seating]
+}
+
+/// The plunger of a direct plate at a pitch radius.
+pub(super) fn plunger(plate: &DirectPlate, pin: &PinInHole, radius_mm: f64) -> Vec<Contributor> {
+    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
+    if plate.eccentricity > Length::ZERO {
+        // (e/r)·sin(θ − ψ) at a hole: a sinusoid at an unknown phase.
+        all.push(over_lever(
+            "plate off the spindle axis",
+            plate.eccentricity.mm(),
+            radius_mm,
+            Distribution::UShaped,
+            Persistence::FixedForPlace,
+        ));
+    }
+    if plate.bore_clearance > Length::ZERO {
+        all.push(over_lever(
+            "clearance of the plate's bore",
+            plate.bore_clearance.mm() / 2.0,
+            radius_mm,
+            Distribution::UniformInDisc,
+            Persistence::NewAtSeating,
+        ));
+    }
+    all
+}
+
+/// The pin in the holes of the body.
+fn station_side(indexer: &VernierIndexer, pin: &PinInHole) -> PinInHole {
+    PinInHole {
+        hole_diameter: indexer.station_hole_diameter.unwrap_or(pin.hole_diameter),
+        hole_position_tolerance: indexer
+            .station_position_tolerance
+            .unwrap_or(pin.hole_position_tolerance),
+        ..pin.clone()
+    }
+}
+
+/// The pin of a vernier indexer, through a hole of the circle and one of the body.
+pub(super) fn vernier_pin(
+    indexer: &VernierIndexer,
+    pin: &PinInHole,
+    radius_mm: f64,
+) -> Vec<Contributor> {
+    let station = station_side(indexer, pin);
+    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
+    all.extend(pin_in_hole(&station, &STATION, radius_mm));
+    all
+}
+
+/// Sizes are given in steps of a micrometre at best; less is rounding.
+const SMALLEST_STEP_MM: f64 = 1e-6;
+
+/// Whether a pin at the limits of its tolerances may fail to enter: the hole's
+/// centre may be off by T/2 and the plate by e, the pin can give by half the
+/// least clearance.
+pub(super) fn may_not_enter(pin: &PinInHole, eccentricity_mm: f64) -> bool {
+    let off_mm = pin.hole_position_tolerance.mm() / 2.0 + eccentricity_mm;
+    off_mm > pin.least_clearance_mm() / 2.0 + SMALLEST_STEP_MM
+}
+
+/// Whether a pin may fail to go through a hole of the circle and one of the
+/// body: both may be off, and the pin can give in both.
+pub(super) fn may_not_pass(indexer: &VernierIndexer, pin: &PinInHole) -> bool {
+    let station = station_side(indexer, pin);
+    let off_mm = (pin.hole_position_tolerance.mm() + station.hole_position_tolerance.mm()) / 2.0;
+    let gives_mm = (pin.least_clearance_mm() + station.least_clearance_mm()) / 2.0;
+    off_mm > gives_mm + SMALLEST_STEP_MM
+}

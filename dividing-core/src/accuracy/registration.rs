@@ -1,0 +1,210 @@
+//! Every setting knows how it registers: its contributors, and what is not known.
+
+use super::bar::{bar, baseline_mm};
+use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::plunger::{PLATE_HOLE, pin_in_hole, plunger, vernier_pin};
+use crate::angle::Angle;
+use crate::equipment::{
+    Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
+};
+use crate::reach::{Setting, Way, WayKind};
+
+/// How one setting registers.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Registration {
+    /// What turns the part away from the setting.
+    pub contributors: Vec<Contributor>,
+    /// What the workshop does not say and the figure therefore lacks.
+    pub unknown: Vec<String>,
+}
+
+/// How a setting of a way registers.
+#[must_use]
+pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Registration {
+    let mut found = Registration::default();
+    match (workshop.equipment().get(way.equipment()), setting) {
+        (Some(Equipment::DirectPlate(plate)), Setting::Hole { circle, .. }) => {
+            let radius = radius_of(&plate.circles, *circle, &mut found);
+            let pin = known(plate.registration.as_ref(), PIN_AND_HOLES, &mut found);
+            if let (Some(radius_mm), Some(pin)) = (radius, pin) {
+                found.contributors = plunger(plate, pin, radius_mm);
+            }
+        }
+        (Some(Equipment::VernierIndexer(indexer)), Setting::HoleAtStation { .. }) => {
+            let radius = known(indexer.circle.pitch_radius, PITCH_RADIUS, &mut found);
+            let pin = known(indexer.registration.as_ref(), PIN_AND_HOLES, &mut found);
+            if let (Some(radius), Some(pin)) = (radius, pin) {
+                found.contributors = vernier_pin(indexer, pin, radius.mm());
+            }
+        }
+        (Some(Equipment::FacedBlock(block)), _) => {
+            block_contributors(workshop, way, block, setting, &mut found);
+        }
+        (Some(Equipment::PinPlate(plate)), setting) => pin_plate(plate, setting, &mut found),
+        (Some(Equipment::WormHead(head)), Setting::Crank { .. }) => {
+            crank(head, way, &mut found);
+        }
+        (Some(Equipment::GraduatedDial(dial)), Setting::Reading { .. }) => {
+            dial_contributors(dial, &mut found);
+        }
+        _ => {}
+    }
+    found
+}
+
+const PIN_AND_HOLES: &str = "sizes and tolerances of pin and holes (registration)";
+const PITCH_RADIUS: &str = "pitch radius of the circle";
+
+/// The value, or a note that it is not known.
+fn known<T>(value: Option<T>, what: &str, found: &mut Registration) -> Option<T> {
+    if value.is_none() {
+        found.unknown.push(what.into());
+    }
+    value
+}
+
+fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Option<f64> {
+    let circle = circles.iter().find(|circle| circle.holes == holes);
+    let radius = circle.and_then(|circle| circle.pitch_radius);
+    known(radius, PITCH_RADIUS, found).map(|radius| radius.mm())
+}
+
+/// An error that is given as an angle.
+fn given_angle(name: &'static str, limit: Angle, persistence: Persistence) -> Contributor {
+    Contributor {
+        name: name.into(),
+        limit: limit.to_radians_f64(),
+        unit: InputUnit::Radian,
+        sensitivity: 1.0,
+        distribution: Distribution::Uniform,
+        persistence,
+    }
+}
+
+fn block_contributors(
+    workshop: &Workshop,
+    way: &Way,
+    block: &FacedBlock,
+    setting: &Setting,
+    found: &mut Registration,
+) {
+    if let Some(error) = known(
+        block.face_error,
+        "error of the block's faces (face_error)",
+        found,
+    ) {
+        found.contributors.push(given_angle(
+            "face of the block",
+            error,
+            Persistence::FixedForPlace,
+        ));
+    }
+    if !block.seat_error.is_zero() {
+        found.contributors.push(given_angle(
+            "seat of the block",
+            block.seat_error,
+            Persistence::NewAtSeating,
+        ));
+    }
+    let (Setting::FacesInVee { .. }, WayKind::BlockFlatAndVee { vee_block, .. }) =
+        (setting, way.kind())
+    else {
+        return;
+    };
+    let flank = match workshop.equipment().get(vee_block) {
+        Some(Equipment::VeeBlock(vee)) => vee.flank_error,
+        _ => None,
+    };
+    if let Some(error) = known(flank, "error of the V-block's flanks (flank_error)", found) {
+        found.contributors.push(given_angle(
+            "flanks of the V-block",
+            error,
+            Persistence::FixedForJob,
+        ));
+    }
+}
+
+fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
+    let Setting::BarOnPins {
+        circle,
+        span,
+        bar: place,
+        ..
+    } = setting
+    else {
+        return;
+    };
+    let radius = radius_of(&plate.circles, *circle, found);
+    let pins = known(plate.registration.as_ref(), PIN_AND_HOLES, found);
+    if plate.levelling.is_none() {
+        found
+            .unknown
+            .push("how closely the bar is levelled (levelling)".into());
+    }
+    if let (Some(radius_mm), Some(pins)) = (radius, pins) {
+        found.contributors = bar(plate, pins, *place, baseline_mm(radius_mm, *circle, *span));
+    }
+}
+
+/// Crank-side deviations divide by the worm ratio; the wheel's own is added.
+fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
+    let WayKind::SimpleIndexing {
+        plate,
+        back,
+        circle,
+    } = way.kind()
+    else {
+        return;
+    };
+    let circle = head.plates.get(plate).and_then(|plate| {
+        let side = if back {
+            &plate.back_circles
+        } else {
+            &plate.circles
+        };
+        side.get(circle)
+    });
+    let radius = circle
+        .and_then(|circle| circle.pitch_radius)
+        .or(head.smallest_pitch_radius);
+    let radius = known(
+        radius,
+        "pitch radius of the plate's circles (smallest_pitch_radius)",
+        found,
+    );
+    let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
+    if let (Some(radius), Some(pin)) = (radius, pin) {
+        found.contributors = pin_in_hole(pin, &PLATE_HOLE, radius.mm() * head.worm_ratio.to_f64());
+    }
+    if let Some(error) = known(
+        head.worm_error,
+        "error of worm and wheel (worm_error)",
+        found,
+    ) {
+        found.contributors.push(given_angle(
+            "worm and wheel",
+            error,
+            Persistence::FixedForPlace,
+        ));
+    }
+}
+
+/// A reading is good to half a graduation.
+fn dial_contributors(dial: &GraduatedDial, found: &mut Registration) {
+    let per_turn = dial.worm_ratio.to_f64() * f64::from(dial.graduations);
+    found.contributors.push(Contributor {
+        name: "reading of the dial".into(),
+        limit: std::f64::consts::PI / per_turn,
+        unit: InputUnit::Radian,
+        sensitivity: 1.0,
+        distribution: Distribution::Uniform,
+        persistence: Persistence::NewAtSeating,
+    });
+    if let Some(error) = known(dial.table_error, "error of the table (table_error)", found) {
+        found.contributors.push(given_angle(
+            "worm and wheel",
+            error,
+            Persistence::FixedForPlace,
+        ));
+    }
+}

@@ -1,0 +1,122 @@
+//! Reading documents: JSON with errors that name the path to the field.
+
+use serde::de::DeserializeOwned;
+
+use crate::error::{Error, ErrorKind, Result};
+
+/// The `format` number of the documents that this version reads and writes.
+pub const FORMAT: u32 = 1;
+
+/// Largest document that is read, in bytes.
+pub(crate) const MAX_DOCUMENT_BYTES: usize = 16 * 1024 * 1024;
+
+/// Reads a document from JSON text.
+pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
+    if text.len() > MAX_DOCUMENT_BYTES {
+        return Err(Error::out_of_range(
+            format!("a document of {} bytes", text.len()),
+            format!("at most {MAX_DOCUMENT_BYTES} bytes"),
+        ));
+    }
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let path = error.path().to_string();
+        let path = if path == "." { String::new() } else { path };
+        document_error(error.inner()).at(path)
+    })?;
+    reader.end().map_err(|error| document_error(&error))?;
+    Ok(document)
+}
+
+fn document_error(error: &serde_json::Error) -> Error {
+    let sentence = error.to_string();
+    let kind = if !error.is_data() {
+        ErrorKind::MalformedJson
+    } else if sentence.starts_with("unknown field") || sentence.starts_with("unknown variant") {
+        ErrorKind::UnknownField
+    } else {
+        ErrorKind::InvalidField
+    };
+    Error::new(kind, sentence)
+}
+
+/// Writes a document as JSON text, indented, with a newline at the end.
+pub(crate) fn write<T: serde::Serialize>(document: &T) -> Result<String> {
+    let mut text = serde_json::to_string_pretty(document).map_err(Error::internal)?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// Refuses a document of another format.
+pub(crate) fn check_format(format: u32) -> Result<()> {
+    if format == FORMAT {
+        Ok(())
+    } else {
+        Err(Error::new(
+            ErrorKind::UnknownFormat,
+            format!("format {format} cannot be read; accepted: {FORMAT}"),
+        )
+        .at("format"))
+    }
+}
+
+/// Longest name, in characters.
+const LONGEST_NAME: usize = 120;
+
+/// Refuses an empty, overlong or unprintable name.
+pub(crate) fn check_name(name: &str) -> Result<()> {
+    let length = name.chars().count();
+    if name.trim().is_empty() || length > LONGEST_NAME || name.chars().any(char::is_control) {
+        return Err(Error::out_of_range(
+            format!(
+                "a name of {length} characters ({})",
+                crate::error::quoted(name)
+            ),
+            format!("1 to {LONGEST_NAME} printable characters"),
+        ));
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(Debug, serde::Deserialize)]
+    #[serde(deny_unknown_fields)]
+    struct Outer {
+        #[allow(dead_code, reason = "read by the test's deserializer only")]
+        list: Vec<Inner>,
+    }
+
+    #[derive(Debug, serde::Deserialize)]
+    #[serde(deny_unknown_fields)]
+    struct Inner {
+        #[allow(dead_code, reason = "read by the test's deserializer only")]
+        holes: u32,
+    }
+
+    #[test]
+    fn errors_name_the_path_and_the_kind() {
+        let error = read::<Outer>(r#"{"list":[{"holes":4},{"holes":-1}]}"#).unwrap_err();
+        assert_eq!(
+            (error.field(), error.kind()),
+            ("list[1].holes", ErrorKind::InvalidField)
+        );
+        let error = read::<Outer>(r#"{"list":[{"holes":4,"hoels":5}]}"#).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::UnknownField);
+        assert!(error.to_string().contains("hoels"));
+        for bad in ["", "{", r#"{"list":[]} x"#, "[", "nul"] {
+            assert_eq!(
+                read::<Outer>(bad).unwrap_err().kind(),
+                ErrorKind::MalformedJson,
+                "{bad}"
+            );
+        }
+        let deep = "[".repeat(100_000);
+        assert_eq!(
+            read::<Vec<serde_json::Value>>(&deep).unwrap_err().kind(),
+            ErrorKind::MalformedJson
+        );
+    }
+}

@@ -1,0 +1,95 @@
+//! The equipment a shop owns: what each piece can hold and how it registers.
+//!
+//! The types here are plain data, as written in documents. A [`Workshop`] is
+//! the checked whole: it can only be made from equipment that makes sense, and
+//! every question starts from one.
+
+mod blocks;
+mod circle;
+mod direct_plate;
+mod pin_plate;
+mod registration;
+mod vernier_indexer;
+mod workshop;
+mod worm;
+
+pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
+pub use circle::{HoleCircle, MAX_HOLES, Sense};
+pub use direct_plate::DirectPlate;
+pub use pin_plate::{Levelling, PinHold, PinPlate};
+pub use registration::{PinInHole, Seating};
+pub use vernier_indexer::{MAX_STATIONS, VernierIndexer};
+pub use workshop::{MAX_EQUIPMENT, Workshop};
+pub use worm::{GraduatedDial, IndexPlate, MAX_WORM_RATIO, PlateCircle, WormHead, WormRatio};
+
+pub(crate) use blocks::check_error_angle;
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::{AtField, Result};
+
+/// One piece of equipment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub enum Equipment {
+    /// A plate on the spindle with a plunger.
+    DirectPlate(DirectPlate),
+    /// A circle of holes with several stations for the pin.
+    VernierIndexer(VernierIndexer),
+    /// A square, hexagon or other block with equal faces.
+    FacedBlock(FacedBlock),
+    /// A V-block to lay faced blocks in.
+    VeeBlock(VeeBlock),
+    /// A plate with pins for a levelled bar.
+    PinPlate(PinPlate),
+    /// A worm head with a crank and plates.
+    WormHead(WormHead),
+    /// A rotary table or head with a graduated dial.
+    GraduatedDial(GraduatedDial),
+}
+
+impl Equipment {
+    /// What the shop calls it.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::DirectPlate(it) => &it.name,
+            Self::VernierIndexer(it) => &it.name,
+            Self::FacedBlock(it) => &it.name,
+            Self::VeeBlock(it) => &it.name,
+            Self::PinPlate(it) => &it.name,
+            Self::WormHead(it) => &it.name,
+            Self::GraduatedDial(it) => &it.name,
+        }
+    }
+
+    /// The kind, as written in documents.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::DirectPlate(_) => "direct_plate",
+            Self::VernierIndexer(_) => "vernier_indexer",
+            Self::FacedBlock(_) => "faced_block",
+            Self::VeeBlock(_) => "vee_block",
+            Self::PinPlate(_) => "pin_plate",
+            Self::WormHead(_) => "worm_head",
+            Self::GraduatedDial(_) => "graduated_dial",
+        }
+    }
+
+    /// Refuses equipment that does not make sense; the error names the field.
+    pub(crate) fn check(&self) -> Result<()> {
+        match self {
+            Self::DirectPlate(it) => it.check(),
+            Self::VernierIndexer(it) => it.check(),
+            Self::FacedBlock(it) => it.check(),
+            Self::VeeBlock(it) => it.check(),
+            Self::PinPlate(it) => it.check(),
+            Self::WormHead(it) => it.check(),
+            Self::GraduatedDial(it) => it.check(),
+        }
+        .at(self.kind())
+    }
+}

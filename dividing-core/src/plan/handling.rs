@@ -1,0 +1,51 @@
+//! How much there is to do by hand.
+
+use serde::{Deserialize, Serialize};
+
+use crate::reach::{Placement, Setting};
+
+/// The work of a plan, for ranking plans that are otherwise alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Handling {
+    /// Things to loosen, move, fit or level, over all features.
+    pub actions: u64,
+    /// Holes beyond whole turns to count off for the first move of a crank.
+    pub hole_spaces: u64,
+}
+
+/// A plunger is pulled, or a crank or handle turned.
+const TURN: u64 = 1;
+/// A pin is drawn, the right station found, the pin put in.
+const FIND_STATION: u64 = 2;
+/// A block is loosened, turned and clamped.
+const RECLAMP: u64 = 3;
+/// Two pins are moved, a bar laid, levelled.
+const LEVEL_BAR: u64 = 4;
+/// A block changes between vise and V-block, and the centre is found again.
+const CHANGE_SEAT: u64 = 10;
+
+impl Handling {
+    pub(super) fn of(placements: &[Placement]) -> Self {
+        let actions: u64 = placements.iter().map(|it| actions(&it.setting)).sum();
+        let in_vee = |it: &Placement| matches!(it.setting, Setting::FacesInVee { .. });
+        let both_seats = placements.iter().any(in_vee) && !placements.iter().all(in_vee);
+        let hole_spaces = match placements.get(1).map(|it| &it.setting) {
+            Some(Setting::Crank { hole, .. }) => u64::from(*hole),
+            _ => 0,
+        };
+        Self {
+            actions: actions + if both_seats { CHANGE_SEAT } else { 0 },
+            hole_spaces,
+        }
+    }
+}
+
+const fn actions(setting: &Setting) -> u64 {
+    match setting {
+        Setting::Hole { .. } | Setting::Crank { .. } | Setting::Reading { .. } => TURN,
+        Setting::HoleAtStation { .. } => FIND_STATION,
+        Setting::FaceDown { .. } | Setting::FacesInVee { .. } => RECLAMP,
+        Setting::BarOnPins { .. } => LEVEL_BAR,
+    }
+}

@@ -1,0 +1,106 @@
+//! A sheet as a fragment of HTML: no script, nothing from outside, readable on
+//! a light or a dark ground and in print.
+
+use super::sheet::Sheet;
+
+impl Sheet {
+    /// The sheet as an HTML fragment, every text escaped.
+    #[must_use]
+    pub fn to_html(&self) -> String {
+        let mut out = String::from(
+            "<div style=\"font-family:sans-serif;max-width:60em;line-height:1.35\">\n",
+        );
+        out.push_str(&format!("<h3>Set-up sheet: {}</h3>\n", escape(&self.title)));
+        out.push_str("<table style=\"border-collapse:collapse\">\n");
+        for fact in &self.facts {
+            out.push_str(&format!(
+                "<tr><th style=\"text-align:left;vertical-align:top;padding:0 1em 0 0\">{}</th><td style=\"text-align:left\">{}</td></tr>\n",
+                escape(&fact.label),
+                escape(&fact.value)
+            ));
+        }
+        out.push_str("</table>\n");
+        list(&mut out, "Take note", "ul", &self.findings);
+        list(&mut out, "Before the first cut", "ol", &self.before);
+        out.push_str("<h4>Settings</h4>\n<table style=\"border-collapse:collapse\">\n<tr>");
+        for cell in &self.settings.head {
+            out.push_str(&format!(
+                "<th style=\"text-align:left;padding:0 1em 0 0;border-bottom:1px solid\">{}</th>",
+                escape(cell)
+            ));
+        }
+        out.push_str("</tr>\n");
+        for row in &self.settings.rows {
+            out.push_str("<tr>");
+            for cell in row {
+                out.push_str(&format!(
+                    "<td style=\"text-align:left;padding:0 1em 0 0\">{}</td>",
+                    escape(cell)
+                ));
+            }
+            out.push_str("</tr>\n");
+        }
+        out.push_str("</table>\n");
+        list(&mut out, "Checks", "ul", &self.checks);
+        let sources: Vec<String> = self
+            .error_sources
+            .iter()
+            .map(|it| format!("{}: {}", it.label, it.value))
+            .collect();
+        list(
+            &mut out,
+            "Where the error comes from, largest first",
+            "ul",
+            &sources,
+        );
+        list(
+            &mut out,
+            "Other ways with the same equipment",
+            "ul",
+            &self.alternatives,
+        );
+        list(&mut out, "Cautions", "ul", &self.cautions);
+        out.push_str("</div>\n");
+        out
+    }
+}
+
+fn list(out: &mut String, title: &str, tag: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    out.push_str(&format!("<h4>{}</h4>\n<{tag}>\n", escape(title)));
+    for line in lines {
+        out.push_str(&format!("<li>{}</li>\n", escape(line)));
+    }
+    out.push_str(&format!("</{tag}>\n"));
+}
+
+/// A text with the characters that mean something in HTML made harmless.
+fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_are_escaped() {
+        assert_eq!(
+            escape("<b>\"5' & up\"</b>"),
+            "&lt;b&gt;&quot;5&#39; &amp; up&quot;&lt;/b&gt;"
+        );
+    }
+}

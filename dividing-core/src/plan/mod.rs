@@ -1,0 +1,357 @@
+//! From a job and a workshop to ranked plans and set-up sheets.
+
+mod cautions;
+mod handling;
+mod html;
+mod rank;
+mod sheet;
+mod steps;
+mod text;
+mod words;
+mod write;
+
+#[cfg(feature = "drawing")]
+pub(crate) use words::reading;
+
+pub use handling::Handling;
+pub use sheet::{Sheet, SheetFact, SheetTable};
+
+use serde::{Deserialize, Serialize};
+
+use crate::accuracy::{ErrorFigure, Verdict, VerdictKind, error_figure, verdict};
+use crate::angle::Angle;
+use crate::document::{self, FORMAT};
+use crate::equipment::{Equipment, Workshop};
+use crate::error::{Error, ErrorKind, Result};
+use crate::job::Job;
+use crate::reach::{
+    self, Placement, Reach, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
+};
+use crate::work::Meter;
+
+/// Something that the user must know before trusting a plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Finding {
+    /// What sort of finding it is.
+    pub kind: FindingKind,
+    /// The finding as a sentence.
+    pub text: String,
+}
+
+/// The sorts of findings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum FindingKind {
+    /// A block can rest in a V-block that it does not fit, off true.
+    FalseRest,
+    /// Some features need pins of another span.
+    MixedSpans,
+    /// The block changes between two seats.
+    SeatChange,
+    /// A pin at the limits of its tolerances may not enter.
+    PinMayNotEnter,
+    /// The figures leave out what the workshop does not say.
+    IncompleteFigure,
+    /// A plan further down holds the tolerance where this one is not shown to.
+    LaterPlanPasses,
+}
+
+/// One way to do the job with one piece of equipment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// The piece of equipment, as the shop calls it.
+    pub equipment: String,
+    /// Its kind, as in workshop documents.
+    pub equipment_kind: String,
+    /// How it is used.
+    pub way: WayKind,
+    /// The same in words.
+    pub method: String,
+    /// Whether every feature is exact.
+    pub exact: bool,
+    /// What the device presents when drawing angle 0 stands at the cutter.
+    pub start: Angle,
+    /// Every feature with its setting, in the order of the job.
+    pub placements: Vec<Placement>,
+    /// The largest residual, without sign.
+    pub largest_residual: Angle,
+    /// Why it is not exact; none when it is.
+    pub shortfall: Option<Shortfall>,
+    /// How far off the features may be.
+    pub error: ErrorFigure,
+    /// Whether that holds the tolerance.
+    pub verdict: Verdict,
+    /// How much there is to do.
+    pub handling: Handling,
+    /// What to know before trusting the plan.
+    pub findings: Vec<Finding>,
+    /// Other ways of the same equipment, in words.
+    pub alternatives: Vec<String>,
+}
+
+/// All plans for a job, the best first, with what they were made from.
+///
+/// The order: plans that are exact at every feature before those that are not;
+/// then by verdict (pass or no tolerance given, not proven, fail); then by the
+/// worst case, plans whose figure is incomplete last; then by handling; then in
+/// the order of the workshop. Each piece of equipment gives one plan, by the
+/// best of its ways under the same order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plans {
+    workshop: Workshop,
+    job: Job,
+    plans: Vec<Plan>,
+}
+
+/// Plans a job on everything a workshop owns.
+///
+/// # Errors
+/// Overflow when the angles of the job have no common denominator within
+/// bounds; the work limit of an unwatched call.
+///
+/// ```
+/// use dividing_core::{Job, Workshop, plan_job};
+/// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+///     {"worm_head": {"name": "head", "worm_ratio": 40,
+///      "plates": [{"name": "plate 1", "circles": [15, 16, 17, 18, 19, 20]}]}}]}"#)?;
+/// let job = Job::from_json(r#"{"format": 1, "name": "Nine slots",
+///     "features": {"equal_divisions": {"count": 9, "called": "slot"}}}"#)?;
+/// let plans = plan_job(&workshop, &job)?;
+/// let sheet = plans.sheet(0)?.to_text();
+/// assert!(sheet.contains("4 turns + 8 holes"), "{sheet}");
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn plan_job(workshop: &Workshop, job: &Job) -> Result<Plans> {
+    plan_job_within(workshop, job, &mut Meter::default())
+}
+
+/// Plans a job within a budget of work that can be watched and cancelled.
+///
+/// # Errors
+/// As [`plan_job`], and cancellation.
+pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Plans> {
+    let ways = reach::ways(workshop, meter)?;
+    let mut plans = Vec::new();
+    for group in ways.chunk_by(|a, b| a.equipment() == b.equipment()) {
+        plans.push(best_of(workshop, job, group, meter)?);
+    }
+    plans.sort_by(rank::compare);
+    note_a_plan_that_passes(&mut plans);
+    Ok(Plans {
+        workshop: workshop.clone(),
+        job: job.clone(),
+        plans,
+    })
+}
+
+/// Exactness ranks before the verdict, so the first plan may fall short where a
+/// later one passes: then the first says so.
+fn note_a_plan_that_passes(plans: &mut [Plan]) {
+    let passing = plans
+        .iter()
+        .position(|plan| plan.verdict.kind == VerdictKind::Pass);
+    if let (Some(index @ 1..), Some(first)) = (passing, plans.first().map(|it| it.verdict.kind))
+        && first != VerdictKind::NoTolerance
+    {
+        let text = format!(
+            "This plan is not shown to hold the tolerance, but plan {} with {} is.",
+            index + 1,
+            plans.get(index).map_or("", |it| it.equipment.as_str())
+        );
+        if let Some(first) = plans.first_mut() {
+            first.findings.push(Finding {
+                kind: FindingKind::LaterPlanPasses,
+                text,
+            });
+        }
+    }
+}
+
+/// The plan for one piece of equipment, by the best of its ways.
+fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) -> Result<Plan> {
+    let mut best: Option<Plan> = None;
+    let mut others = Vec::with_capacity(ways.len());
+    for way in ways {
+        let reach = reach::reach(workshop, way, job, meter)?;
+        let plan = plan_of(workshop, job, reach)?;
+        let loser = match best.take() {
+            Some(leader) if rank::compare(&leader, &plan).is_le() => {
+                best = Some(leader);
+                Some(plan)
+            }
+            leader => {
+                best = Some(plan);
+                leader
+            }
+        };
+        others.extend(loser.map(rank::shortened));
+    }
+    let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
+    others.sort_by(rank::compare);
+    best.alternatives = rank::alternatives(workshop, &best, &others, job);
+    Ok(best)
+}
+
+fn plan_of(workshop: &Workshop, job: &Job, reach: Reach) -> Result<Plan> {
+    let equipment = workshop
+        .equipment()
+        .get(reach.way.equipment())
+        .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
+    let error = error_figure(workshop, job, &reach)?;
+    let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
+    let handling = Handling::of(&reach.placements);
+    let findings = findings(workshop, equipment, &reach, &error)?;
+    Ok(Plan {
+        equipment: equipment.name().into(),
+        equipment_kind: equipment.kind().into(),
+        way: reach.way.kind(),
+        method: words::method(workshop, equipment, reach.way.kind()),
+        exact: reach.exact,
+        start: reach.start,
+        placements: reach.placements,
+        largest_residual: reach.largest_residual,
+        shortfall: reach.shortfall,
+        error,
+        verdict,
+        handling,
+        findings,
+        alternatives: Vec::new(),
+    })
+}
+
+fn findings(
+    workshop: &Workshop,
+    equipment: &Equipment,
+    reach: &Reach,
+    error: &ErrorFigure,
+) -> Result<Vec<Finding>> {
+    let mut all = Vec::new();
+    let mut find = |kind, text: String| all.push(Finding { kind, text });
+    if error.pin_may_not_enter {
+        find(
+            FindingKind::PinMayNotEnter,
+            "At the limits of the tolerances given a pin may not enter its hole: the holes may \
+             be further off than the clearance gives. Try every hole before the job."
+                .into(),
+        );
+    }
+    if let Equipment::FacedBlock(block) = equipment {
+        for (_, vee) in vee_blocks(workshop) {
+            if let VeeSeat::FalseRest { off_by } = vee_seat(block.faces, vee.included_angle)? {
+                find(
+                    FindingKind::FalseRest,
+                    format!(
+                        "{} does not seat in {}: it can rest there with one face flat on a flank, \
+                         firm to the hand and {off_by} from true. Do not use that pair.",
+                        block.name, vee.name
+                    ),
+                );
+            }
+        }
+    }
+    match reach.way.kind() {
+        WayKind::PinsMixedSpans { .. } => find(
+            FindingKind::MixedSpans,
+            "Pins of different spans are used, and spans of different parity stand half a step \
+             apart: use exactly the pins listed for each feature."
+                .into(),
+        ),
+        WayKind::BlockFlatAndVee { .. } => find(
+            FindingKind::SeatChange,
+            "The block is used flat and in the V-block: the axis stands at another height in \
+             each, so find the centre again after changing the seat."
+                .into(),
+        ),
+        _ => {}
+    }
+    if !error.unknown.is_empty() {
+        find(
+            FindingKind::IncompleteFigure,
+            format!(
+                "The error figure leaves out what the workshop does not say: {}.",
+                error.unknown.join("; ")
+            ),
+        );
+    }
+    Ok(all)
+}
+
+impl Plans {
+    /// The plans, the best first.
+    #[must_use]
+    pub fn plans(&self) -> &[Plan] {
+        &self.plans
+    }
+
+    /// The workshop they were made for.
+    #[must_use]
+    pub const fn workshop(&self) -> &Workshop {
+        &self.workshop
+    }
+
+    /// The job they do.
+    #[must_use]
+    pub const fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// One plan, counted from 0.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many.
+    pub fn plan(&self, index: usize) -> Result<&Plan> {
+        self.plans.get(index).ok_or_else(|| {
+            let last = self.plans.len().saturating_sub(1);
+            Error::new(
+                ErrorKind::NotFound,
+                format!("there is no plan {index}; accepted: 0 to {last}"),
+            )
+            .at("plan")
+        })
+    }
+
+    /// The set-up sheet of one plan, counted from 0.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans.
+    pub fn sheet(&self, index: usize) -> Result<Sheet> {
+        let plan = self.plan(index)?;
+        write::sheet(self, plan, index)
+    }
+
+    /// A picture of one plan, counted from 0, as SVG text: the plate with the
+    /// used holes numbered, the block in its seats, or the dial's readings.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans.
+    #[cfg(feature = "drawing")]
+    pub fn drawing(&self, index: usize) -> Result<String> {
+        crate::drawing::plan_drawing(&self.workshop, &self.job, self.plan(index)?)
+    }
+
+    /// All plans as JSON text.
+    ///
+    /// # Errors
+    /// None on plans made by this library; the result is one so that a defect
+    /// shows as an error.
+    pub fn to_json(&self) -> Result<String> {
+        document::write(&PlansDocument {
+            format: FORMAT,
+            workshop: self.workshop.name(),
+            job: self.job.name(),
+            plans: &self.plans,
+        })
+    }
+}
+
+/// Plans as they are written.
+#[derive(Serialize)]
+struct PlansDocument<'p> {
+    format: u32,
+    workshop: &'p str,
+    job: &'p str,
+    plans: &'p [Plan],
+}

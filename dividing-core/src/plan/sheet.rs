@@ -1,0 +1,47 @@
+//! A set-up sheet as data; [`Sheet::to_text`] and [`Sheet::to_html`] write it out.
+
+use serde::{Deserialize, Serialize};
+
+/// A label with its value, such as `Verdict: pass`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SheetFact {
+    /// What it is.
+    pub label: String,
+    /// What it says.
+    pub value: String,
+}
+
+/// A table of settings.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SheetTable {
+    /// Headings of the columns.
+    pub head: Vec<String>,
+    /// Rows with as many cells.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// Everything to set, check and watch for one plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sheet {
+    /// The job.
+    pub title: String,
+    /// The plan at a glance.
+    pub facts: Vec<SheetFact>,
+    /// What to know before trusting the plan.
+    pub findings: Vec<String>,
+    /// What to do before the first cut, in order.
+    pub before: Vec<String>,
+    /// The settings, a row for each feature.
+    pub settings: SheetTable,
+    /// Checks on the way and after the last feature.
+    pub checks: Vec<String>,
+    /// Where the error comes from: contributor and limit.
+    pub error_sources: Vec<SheetFact>,
+    /// Other ways of the same equipment.
+    pub alternatives: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+}

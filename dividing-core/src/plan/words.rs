@@ -1,0 +1,229 @@
+//! Words for ways, settings and figures.
+
+use super::Plan;
+use crate::angle::{Angle, AngleStyle};
+use crate::equipment::{Equipment, Workshop};
+use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
+use crate::length::{Length, MM_PER_INCH};
+use crate::reach::{BarPlace, Setting, WayKind};
+
+/// How a piece of equipment is used, in words.
+pub(super) fn method(workshop: &Workshop, equipment: &Equipment, way: WayKind) -> String {
+    match (way, equipment) {
+        (WayKind::DirectCircle { circle }, Equipment::DirectPlate(plate)) => format!(
+            "direct indexing on the {}-hole circle",
+            plate.circles.get(circle).map_or(0, |it| it.holes)
+        ),
+        (WayKind::Vernier, Equipment::VernierIndexer(indexer)) => format!(
+            "pin through one of {} holes and one of {} stations",
+            indexer.circle.holes,
+            indexer.stations.len()
+        ),
+        (WayKind::BlockFlat, Equipment::FacedBlock(block)) => {
+            format!("block of {} faces, flat in the vise", block.faces)
+        }
+        (WayKind::BlockFlatAndVee { vee_block, .. }, Equipment::FacedBlock(block)) => format!(
+            "block of {} faces, flat and in the V of {}",
+            block.faces,
+            workshop
+                .equipment()
+                .get(vee_block)
+                .map_or("the V-block", Equipment::name)
+        ),
+        (WayKind::PinsOneSpan { circle, span }, Equipment::PinPlate(plate)) => format!(
+            "levelled bar on pins {span} apart, {}-hole ring",
+            plate.circles.get(circle).map_or(0, |it| it.holes)
+        ),
+        (WayKind::PinsMixedSpans { circle }, Equipment::PinPlate(plate)) => format!(
+            "levelled bar on pins of changing span, {}-hole ring",
+            plate.circles.get(circle).map_or(0, |it| it.holes)
+        ),
+        (
+            WayKind::SimpleIndexing {
+                plate,
+                back,
+                circle,
+            },
+            Equipment::WormHead(head),
+        ) => {
+            let plate = head.plates.get(plate);
+            let side = plate.map(|it| if back { &it.back_circles } else { &it.circles });
+            format!(
+                "simple indexing, {}{}, {}-hole circle",
+                plate.map_or("", |it| it.name.as_str()),
+                if back { " (back)" } else { "" },
+                side.and_then(|it| it.get(circle)).map_or(0, |it| it.holes)
+            )
+        }
+        _ => "graduated dial".into(),
+    }
+}
+
+/// Another way of the same equipment, in words.
+pub(super) fn alternative(workshop: &Workshop, plan: &Plan, job: &Job) -> String {
+    let equipment = workshop
+        .equipment()
+        .iter()
+        .find(|it| it.name() == plan.equipment);
+    let method = equipment.map_or_else(String::new, |it| method(workshop, it, plan.way));
+    if plan.exact {
+        let step = match (job.features().equal_divisions(), plan.placements.as_slice()) {
+            (Some(_), [first, second, ..]) => super::steps::crank_move(first, second),
+            _ => None,
+        };
+        step.map_or(method.clone(), |step| format!("{method}: {step} a move"))
+    } else {
+        let off = angle(plan.largest_residual, job.units());
+        format!("{method}: off by up to {off}")
+    }
+}
+
+/// An angle in the units of the sheet.
+pub(super) fn angle(angle: Angle, units: SheetUnits) -> String {
+    match units.angle {
+        AngleUnit::DecimalDegrees => angle.format(AngleStyle::DecimalDegrees(4)),
+        AngleUnit::DegreesMinutesSeconds => angle.format(AngleStyle::DegreesMinutesSeconds(1)),
+    }
+}
+
+/// An angle with a sign, in the units of the sheet.
+pub(super) fn signed_angle(value: Angle, units: SheetUnits) -> String {
+    let text = angle(value, units);
+    if text.starts_with('-') || value.is_zero() {
+        text
+    } else {
+        format!("+{text}")
+    }
+}
+
+/// A small angle in radians, in the units of the sheet and in seconds of arc.
+pub(super) fn small_angle(value_rad: f64, units: SheetUnits) -> String {
+    // Small angles are figures, not settings: 10^-9 turn is far below a
+    // thousandth of a second of arc.
+    const FINEST: i128 = 1_000_000_000;
+    let seconds = value_rad.to_degrees() * 3600.0;
+    let in_units = Angle::from_radians_rounded(value_rad, FINEST)
+        .map_or_else(|_| format!("{value_rad} rad"), |value| angle(value, units));
+    match units.angle {
+        AngleUnit::DecimalDegrees => format!("{in_units} ({seconds:.0}\")"),
+        AngleUnit::DegreesMinutesSeconds => in_units,
+    }
+}
+
+/// A length in the units of the sheet.
+pub(super) fn length_mm(value_mm: f64, units: SheetUnits) -> String {
+    match units.length {
+        LengthUnit::Millimetre => format!("{} mm", fixed(value_mm, 3)),
+        LengthUnit::Inch => format!("{} in", fixed(value_mm / MM_PER_INCH, 4)),
+    }
+}
+
+/// A number to so many digits; a rounded zero has no sign.
+fn fixed(value: f64, digits: usize) -> String {
+    let text = format!("{value:.digits$}");
+    match text.strip_prefix('-') {
+        Some(size) if size.bytes().all(|byte| matches!(byte, b'0' | b'.')) => size.into(),
+        _ => text,
+    }
+}
+
+/// A length in the units of the sheet.
+pub(super) fn length(value: Length, units: SheetUnits) -> String {
+    length_mm(value.mm(), units)
+}
+
+/// A count with its noun, in the plural where it must be.
+pub(super) fn count(number: impl Into<i128>, noun: &str) -> String {
+    let number = number.into();
+    format!(
+        "{number} {}",
+        if number == 1 {
+            noun.into()
+        } else {
+            plural(noun)
+        }
+    )
+}
+
+/// The plural of an English noun of the trade.
+pub(super) fn plural(noun: &str) -> String {
+    if let Some(stem) = noun.strip_suffix("tooth") {
+        format!("{stem}teeth")
+    } else if noun.ends_with('s') || noun.ends_with("ch") || noun.ends_with('x') {
+        format!("{noun}es")
+    } else {
+        format!("{noun}s")
+    }
+}
+
+/// Whole turns and holes, such as `4 turns + 8 holes`.
+pub(super) fn turns_and(turns: i128, rest: i128, noun: &str) -> String {
+    match (turns, rest) {
+        (0, 0) => "zero".into(),
+        (0, rest) => count(rest, noun),
+        (turns, 0) => count(turns, "turn"),
+        (turns, rest) => format!("{} + {}", count(turns, "turn"), count(rest, noun)),
+    }
+}
+
+/// How the bar lies, in words.
+pub(super) const fn bar(place: BarPlace) -> &'static str {
+    match place {
+        BarPlace::LevelAbove => "level on top",
+        BarPlace::LevelBelow => "level underneath",
+        BarPlace::UprightRight => "upright at right",
+        BarPlace::UprightLeft => "upright at left",
+    }
+}
+
+/// A setting in words.
+pub(super) fn setting(setting: &Setting, equipment: &Equipment) -> String {
+    match setting {
+        Setting::Hole { hole, .. } => format!("hole {hole}"),
+        Setting::HoleAtStation { hole, station } => {
+            let at = match equipment {
+                Equipment::VernierIndexer(indexer) => indexer.stations.get(*station),
+                _ => None,
+            };
+            at.map_or_else(
+                || format!("hole {hole}, station {station}"),
+                |at| format!("hole {hole}, station {station} ({at})"),
+            )
+        }
+        Setting::FaceDown { face } => format!("face {face} down, flat"),
+        Setting::FacesInVee {
+            left_face,
+            right_face,
+        } => {
+            format!("in the V: face {left_face} left, {right_face} right")
+        }
+        Setting::BarOnPins {
+            first_pin,
+            second_pin,
+            bar: place,
+            ..
+        } => {
+            format!("pins {first_pin} and {second_pin}, bar {}", bar(*place))
+        }
+        Setting::Crank { turns, hole, .. } => turns_and(*turns, i128::from(*hole), "hole"),
+        Setting::Reading { table, .. } => reading(*table),
+    }
+}
+
+/// A reading of a table: degrees and minutes, seconds only where there are any.
+pub(crate) fn reading(table: Angle) -> String {
+    let text = table.format(AngleStyle::DegreesMinutesSeconds(0));
+    let whole_minutes = table
+        .checked_mul(21_600)
+        .is_ok_and(|minutes| minutes.denominator() == 1);
+    let whole_seconds = table
+        .checked_mul(1_296_000)
+        .is_ok_and(|seconds| seconds.denominator() == 1);
+    if whole_minutes {
+        text.trim_end_matches("00\"").into()
+    } else if whole_seconds {
+        text
+    } else {
+        table.format(AngleStyle::DegreesMinutesSeconds(1))
+    }
+}

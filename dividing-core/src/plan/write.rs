@@ -1,0 +1,720 @@
+//! Writing the sheet of a plan: facts, steps, settings, checks.
+
+use num_integer::Integer;
+
+use super::sheet::{Sheet, SheetFact, SheetTable};
+use super::{Plan, Plans, cautions, steps, words};
+use crate::accuracy::{InputUnit, VerdictKind};
+use crate::angle::Angle;
+use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense, WormHead};
+use crate::error::{Error, Result};
+use crate::features::{Features, OppositeMeasure};
+use crate::job::{Job, SheetUnits, Start, Tolerance};
+use crate::reach::{Placement, Setting, WayKind};
+
+/// The sheet of a plan, which is number `index` of its plans.
+pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
+    let equipment = plans
+        .workshop()
+        .equipment()
+        .iter()
+        .find(|it| it.name() == plan.equipment)
+        .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
+    let writer = Writer {
+        plans,
+        plan,
+        job: plans.job(),
+        units: plans.job().units(),
+        equipment,
+    };
+    Ok(Sheet {
+        title: plans.job().name().into(),
+        facts: writer.facts(index),
+        findings: plan.findings.iter().map(|it| it.text.clone()).collect(),
+        before: writer.before(),
+        settings: writer.settings(),
+        checks: writer.checks()?,
+        error_sources: writer.error_sources(),
+        alternatives: plan.alternatives.clone(),
+        cautions: cautions::cautions(equipment),
+    })
+}
+
+struct Writer<'p> {
+    plans: &'p Plans,
+    plan: &'p Plan,
+    job: &'p Job,
+    units: SheetUnits,
+    equipment: &'p Equipment,
+}
+
+impl Writer<'_> {
+    fn facts(&self, index: usize) -> Vec<SheetFact> {
+        let plan = self.plan;
+        let mut facts = Vec::new();
+        let mut fact = |label: &str, value: String| {
+            facts.push(SheetFact {
+                label: label.into(),
+                value,
+            });
+        };
+        fact(
+            "Plan",
+            format!(
+                "{} of {} for {}",
+                index + 1,
+                self.plans.plans().len(),
+                self.plans.workshop().name()
+            ),
+        );
+        fact("Equipment", plan.equipment.clone());
+        fact("Method", plan.method.clone());
+        fact("Features", self.features());
+        fact("Start", self.start());
+        fact(
+            "Angles",
+            "grow counter-clockwise, seen from the side of the cutter".into(),
+        );
+        fact("Reach", self.reach());
+        if let Some(shortfall) = &plan.shortfall {
+            fact("Why not", sentence(&shortfall.reason));
+            fact("Would do it", sentence(&shortfall.supply));
+        }
+        let known = if plan.error.unknown.is_empty() {
+            ""
+        } else {
+            " (incomplete)"
+        };
+        fact(
+            "Error",
+            format!(
+                "worst case ±{}, root-sum-square ±{}{known}",
+                self.small(plan.error.worst_rad),
+                self.small(plan.error.root_sum_square_rad)
+            ),
+        );
+        if let Some(tolerance) = self.job.tolerance() {
+            fact("Tolerance", self.tolerance(tolerance));
+        }
+        fact("Verdict", self.verdict());
+        facts
+    }
+
+    fn small(&self, value_rad: f64) -> String {
+        words::small_angle(value_rad, self.units)
+    }
+
+    fn features(&self) -> String {
+        let features = self.job.features();
+        let number = i128::try_from(features.count()).unwrap_or(i128::MAX);
+        let noun = words::count(number, features.called());
+        let spacing = match features.equal_divisions() {
+            Some(divisions) => Angle::new(1, i128::from(divisions)).map_or(String::new(), |step| {
+                format!(", {} apart", words::angle(step, self.units))
+            }),
+            None => ", at listed angles".into(),
+        };
+        let drawing = match features {
+            Features::BoltCircle(it) => format!(
+                ", on a circle of radius {}",
+                words::length(it.pitch_radius, self.units)
+            ),
+            Features::Flats(it) => format!(
+                ", {} across on stock of {}",
+                words::length(it.across_flats, self.units),
+                words::length(it.stock_diameter, self.units)
+            ),
+            _ => String::new(),
+        };
+        format!("{noun}{spacing}{drawing}")
+    }
+
+    fn start(&self) -> String {
+        match self.job.start() {
+            Start::Free if self.plan.exact => {
+                "free: the first feature stands at its setting".into()
+            }
+            Start::Free => "free: the whole pattern is shifted for the best fit".into(),
+            Start::OnASetting => "the first feature stands exactly at its setting".into(),
+            Start::Clocked(clocked) => format!(
+                "clocked to the {} at drawing angle {}",
+                clocked.to,
+                words::angle(clocked.at, self.units)
+            ),
+        }
+    }
+
+    fn reach(&self) -> String {
+        if self.plan.exact {
+            "exact at every feature".into()
+        } else {
+            format!(
+                "NOT exact; nearest settings, off by up to {}",
+                words::angle(self.plan.largest_residual, self.units)
+            )
+        }
+    }
+
+    fn tolerance(&self, tolerance: &Tolerance) -> String {
+        match tolerance {
+            Tolerance::Angle(limit) => format!("±{}", words::angle(*limit, self.units)),
+            Tolerance::PositionDiameter(zone) => format!(
+                "position diameter {} at radius {}, that is ±{}",
+                words::length(zone.diameter, self.units),
+                words::length(zone.radius, self.units),
+                self.small(tolerance.limit_rad())
+            ),
+        }
+    }
+
+    fn verdict(&self) -> String {
+        let verdict = self.plan.verdict;
+        let margin = match verdict.margin_rad {
+            Some(margin) if margin >= 0.0 => format!(", margin {}", self.small(margin)),
+            Some(margin) => format!(", over by {}", self.small(-margin)),
+            None => String::new(),
+        };
+        match verdict.kind {
+            VerdictKind::Pass => format!("PASS{margin}"),
+            VerdictKind::NoTolerance => "none: the job gives no tolerance".into(),
+            VerdictKind::NotProven if !self.plan.error.unknown.is_empty() => {
+                "NOT PROVEN: the figure is incomplete, see the notes".into()
+            }
+            VerdictKind::NotProven => format!("NOT PROVEN: the worst case is too large{margin}"),
+            VerdictKind::Fail => format!("FAIL: the settings alone are too far off{margin}"),
+        }
+    }
+
+    fn before(&self) -> Vec<String> {
+        let mut lines = Vec::new();
+        match self.equipment {
+            Equipment::DirectPlate(_) => {
+                lines.push(format!("Use the {}-hole circle; hole 0 is its first, holes count on {}.",
+                    self.circle(), sense_words(self.sense())));
+                lines.extend(self.holes_to_plug());
+            }
+            Equipment::VernierIndexer(_) => lines.push(format!(
+                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
+                sense_words(self.sense())
+            )),
+            Equipment::FacedBlock(block) => lines.push(format!(
+                "Mark the faces 0 to {} counter-clockwise, seen from the side of the cutter; seat the block hard against its stop.",
+                block.faces - 1
+            )),
+            Equipment::PinPlate(plate) => self.before_pin_plate(plate, &mut lines),
+            Equipment::WormHead(head) => self.before_worm_head(head, &mut lines),
+            Equipment::GraduatedDial(dial) => self.before_dial(dial, &mut lines),
+            Equipment::VeeBlock(_) => {}
+        }
+        lines.push(self.clocking());
+        lines.extend(self.backlash());
+        lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
+        lines.push(format!(
+            "Dry run without cutting: go through all settings once and back to the first; {}",
+            self.closing()
+        ));
+        lines
+    }
+
+    fn circle(&self) -> u32 {
+        match self.plan.placements.first().map(|it| &it.setting) {
+            Some(
+                Setting::Hole { circle, .. }
+                | Setting::BarOnPins { circle, .. }
+                | Setting::Crank { circle, .. },
+            ) => *circle,
+            _ => 0,
+        }
+    }
+
+    const fn sense(&self) -> Sense {
+        match self.equipment {
+            Equipment::DirectPlate(it) => it.sense,
+            Equipment::VernierIndexer(it) => it.sense,
+            Equipment::PinPlate(it) => it.sense,
+            Equipment::WormHead(it) => it.sense,
+            Equipment::GraduatedDial(it) => it.sense,
+            Equipment::FacedBlock(_) | Equipment::VeeBlock(_) => Sense::CounterClockwise,
+        }
+    }
+
+    fn holes_to_plug(&self) -> Option<String> {
+        let mut used: Vec<u32> = self
+            .plan
+            .placements
+            .iter()
+            .filter_map(|it| match it.setting {
+                Setting::Hole { hole, .. } => Some(hole),
+                _ => None,
+            })
+            .collect();
+        used.sort_unstable();
+        used.dedup();
+        let unused: Vec<u32> = (0..self.circle())
+            .filter(|hole| used.binary_search(hole).is_err())
+            .collect();
+        if unused.is_empty() {
+            return Some("Every hole of the circle is used; nothing to plug.".into());
+        }
+        Some(format!(
+            "Used holes: {}. Plug, tape or mark the others: {}.",
+            ranges(&used),
+            ranges(&unused)
+        ))
+    }
+
+    fn before_pin_plate(&self, plate: &PinPlate, lines: &mut Vec<String>) {
+        lines.push(format!(
+            "Fix the plate to the part. Holes of the {}-hole ring count on {} from 0.",
+            self.circle(),
+            sense_words(self.sense())
+        ));
+        lines.push(match plate.pin_hold {
+            PinHold::Loose => {
+                "Pins drop to the bottom of their holes by themselves; use two of one size.".into()
+            }
+            PinHold::Fixed => "Pins are fixed; use two of one size.".into(),
+        });
+        if let Some(levelling) = &plate.levelling {
+            lines.push(format!(
+                "Level the bar with an indicator: at most {} over {} of travel.",
+                words::length(levelling.reading, self.units),
+                words::length(levelling.travel, self.units)
+            ));
+        }
+        lines.push("Find the cut from the part's own round. The plate need not run true: off centre it changes no angle, but a cut found from the plate comes out off the axis.".into());
+    }
+
+    fn before_worm_head(&self, head: &WormHead, lines: &mut Vec<String>) {
+        let WayKind::SimpleIndexing { plate, back, .. } = self.plan.way else {
+            return;
+        };
+        let plate_name = head
+            .plates
+            .get(plate)
+            .map_or("the plate", |it| it.name.as_str());
+        lines.push(format!(
+            "Fit {plate_name}{} and set the crank pin to the {}-hole circle.",
+            if back { ", back outward" } else { "" },
+            self.circle()
+        ));
+        lines.push(self.sector_arms());
+        lines.push(
+            "Put the crank pin in a hole and mark it 0: turns and holes count from here.".into(),
+        );
+        lines.push(format!(
+            "Turn the crank {} throughout, always in the one sense. The part must turn clockwise, seen from the side of the cutter; {}",
+            match head.sense {
+                Sense::CounterClockwise => "clockwise",
+                Sense::Clockwise => "counter-clockwise",
+            },
+            if self.job.features().equal_divisions().is_some() {
+                "the other way round the features come in reverse order, no worse."
+            } else {
+                "the other way round the pattern comes out mirrored and wrong."
+            }
+        ));
+    }
+
+    /// What the lost motion would do to a setting approached from the wrong side.
+    fn backlash(&self) -> Option<String> {
+        let backlash = match self.equipment {
+            Equipment::WormHead(it) => it.backlash,
+            Equipment::GraduatedDial(it) => it.backlash,
+            _ => None,
+        }?;
+        Some(format!(
+            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
+            words::angle(backlash, self.units)
+        ))
+    }
+
+    /// The one move of an exact equal division, in hole spaces.
+    fn constant_move(&self) -> Option<i128> {
+        let placements = &self.plan.placements;
+        self.job.features().equal_divisions()?;
+        let first =
+            steps::crank_spaces(placements.first()?, placements.get(1)?, self.all_spaces())?;
+        let same = placements
+            .windows(2)
+            .all(|pair| matches!(pair, [a, b] if steps::crank_spaces(a, b, self.all_spaces()) == Some(first)));
+        (same && self.plan.exact).then_some(first)
+    }
+
+    /// Hole spaces or graduations for one full turn of the spindle, where they
+    /// come out whole.
+    fn all_spaces(&self) -> Option<i128> {
+        let (ratio, steps) = match self.equipment {
+            Equipment::WormHead(head) => (head.worm_ratio, self.circle()),
+            Equipment::GraduatedDial(dial) => (dial.worm_ratio, dial.graduations),
+            _ => return None,
+        };
+        let (all, rest) = (ratio.numerator() * i128::from(steps)).div_rem(&ratio.denominator());
+        (rest == 0).then_some(all)
+    }
+
+    fn sector_arms(&self) -> String {
+        let circle = i128::from(self.circle());
+        match self.constant_move().map(|spaces| spaces % circle) {
+            Some(0) => "The moves are whole turns: the sector arms are not needed.".into(),
+            Some(holes) => format!(
+                "Set the sector arms to span {}: {} show between the arms, the one with the pin included.",
+                words::count(holes, "hole space"),
+                words::count(holes + 1, "hole")
+            ),
+            None => format!(
+                "{} Count the holes of each row from the crank's zero, or set the sector arms for each move: the holes to move and one more show.",
+                self.unequal_moves()
+            ),
+        }
+    }
+
+    /// How the moves of the crank differ.
+    fn unequal_moves(&self) -> String {
+        /// Most different moves that are listed.
+        const MOST_LISTED: usize = 4;
+        let mut moves: Vec<i128> = self
+            .plan
+            .placements
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [from, to] => steps::crank_spaces(from, to, self.all_spaces()),
+                _ => None,
+            })
+            .collect();
+        moves.sort_unstable();
+        moves.dedup();
+        let circle = i128::from(self.circle()).max(1);
+        let listed: Vec<String> = moves
+            .iter()
+            .map(|spaces| words::turns_and(spaces / circle, spaces % circle, "hole"))
+            .collect();
+        match listed.as_slice() {
+            [] => "There is one feature only.".into(),
+            [one] => format!("Every move is {one}."),
+            some if some.len() <= MOST_LISTED => {
+                format!("The moves differ: {}.", some.join(", or "))
+            }
+            _ => "The moves are not all alike.".into(),
+        }
+    }
+
+    fn before_dial(&self, dial: &GraduatedDial, lines: &mut Vec<String>) {
+        lines.push(format!(
+            "Set the table and its dial to zero, coming up to it from below. One turn of the handle is {}, one graduation {}.",
+            self.dial_angle(dial, i128::from(dial.graduations)),
+            self.dial_angle(dial, 1)
+        ));
+        if dial.sense == Sense::Clockwise {
+            lines.push(
+                "The readings of this table grow clockwise; the readings below allow for it."
+                    .into(),
+            );
+        }
+    }
+
+    fn dial_angle(&self, dial: &GraduatedDial, graduations: i128) -> String {
+        let ratio = dial.worm_ratio;
+        let all = ratio.numerator() * i128::from(dial.graduations);
+        Angle::new(ratio.denominator() * graduations, all)
+            .map_or_else(|_| String::new(), |angle| words::angle(angle, self.units))
+    }
+
+    fn clocking(&self) -> String {
+        let first = self.plan.placements.first();
+        let first = first.map_or_else(String::new, |it| {
+            words::setting(&it.setting, self.equipment)
+        });
+        match self.job.start() {
+            Start::Free | Start::OnASetting => {
+                format!(
+                    "Set {first} and clock the part so that feature 1 stands where the cutter works."
+                )
+            }
+            Start::Clocked(clocked) if clocked.reading.is_zero() => format!(
+                "With the device at its zero setting, clock the part so that the {} stands where the cutter works; then clamp. It must not shift on the device afterwards.",
+                clocked.to
+            ),
+            Start::Clocked(clocked) => format!(
+                "The device is turned {} from its zero setting when the {} stands where the cutter works; check this reading again before cutting.",
+                words::angle(clocked.reading, self.units),
+                clocked.to
+            ),
+        }
+    }
+
+    /// What must be found when the dry run comes back to the first setting.
+    fn closing(&self) -> String {
+        match self.equipment {
+            Equipment::WormHead(head) => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
+                };
+                format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
+            }
+            Equipment::GraduatedDial(_) => {
+                "after a full turn the dial must read as it began, and so must an indicator on the part.".into()
+            }
+            _ => "an indicator on the part must read as it did at the start.".into(),
+        }
+    }
+
+    /// The order of the rows: all features of one seat before the other seat.
+    fn rows(&self) -> Vec<usize> {
+        let mut rows: Vec<usize> = (0..self.plan.placements.len()).collect();
+        rows.sort_by_key(|row| {
+            self.plan
+                .placements
+                .get(*row)
+                .is_some_and(|it| matches!(it.setting, Setting::FacesInVee { .. }))
+        });
+        rows
+    }
+
+    fn settings(&self) -> SheetTable {
+        let moves = matches!(
+            self.equipment,
+            Equipment::WormHead(_) | Equipment::DirectPlate(_) | Equipment::GraduatedDial(_)
+        );
+        let mut head: Vec<String> = ["no", "wanted", self.set_heading()]
+            .map(String::from)
+            .into();
+        if moves {
+            head.push(match self.equipment {
+                Equipment::GraduatedDial(_) => "handle from zero".into(),
+                _ => "move on".into(),
+            });
+        }
+        if !self.plan.exact {
+            head.extend(["comes out at".into(), "off by".into()]);
+        }
+        let bolt_circle = match self.job.features() {
+            Features::BoltCircle(it) => Some(it),
+            _ => None,
+        };
+        if bolt_circle.is_some() {
+            head.extend(["X".into(), "Y".into()]);
+        }
+        let mut table = SheetTable {
+            head,
+            rows: Vec::new(),
+        };
+        let mut last: Option<&Placement> = None;
+        for row in self.rows() {
+            let Some(placement) = self.plan.placements.get(row) else {
+                continue;
+            };
+            let mut cells = vec![
+                (row + 1).to_string(),
+                words::angle(placement.required, self.units),
+                words::setting(&placement.setting, self.equipment),
+            ];
+            if moves {
+                cells.push(self.move_words(last, placement));
+            }
+            if !self.plan.exact {
+                cells.push(words::angle(placement.attained, self.units));
+                cells.push(words::signed_angle(placement.residual, self.units));
+            }
+            if let Some(place) = bolt_circle.map(|it| it.place(placement.required)) {
+                cells.push(words::length_mm(place.x_mm, self.units));
+                cells.push(words::length_mm(place.y_mm, self.units));
+            }
+            table.rows.push(cells);
+            last = Some(placement);
+        }
+        table
+    }
+
+    const fn set_heading(&self) -> &'static str {
+        match self.equipment {
+            Equipment::WormHead(_) => "crank from zero",
+            Equipment::GraduatedDial(_) => "table reading",
+            Equipment::PinPlate(_) => "pins and bar",
+            Equipment::FacedBlock(_) => "block",
+            _ => "set",
+        }
+    }
+
+    fn move_words(&self, last: Option<&Placement>, placement: &Placement) -> String {
+        if let Setting::Reading {
+            turns, graduation, ..
+        } = placement.setting
+        {
+            return words::turns_and(turns, i128::from(graduation), "graduation");
+        }
+        let Some(last) = last else {
+            return "start".into();
+        };
+        if let Some(places) = steps::places_on(last, placement, self.circle()) {
+            return words::count(places, "hole");
+        }
+        let spaces = steps::crank_spaces(last, placement, self.all_spaces()).unwrap_or(0);
+        let circle = i128::from(self.circle()).max(1);
+        if spaces < 0 {
+            let (turns, holes) = (-spaces).div_rem(&circle);
+            return format!("back {}", words::turns_and(turns, holes, "hole"));
+        }
+        let (turns, holes) = spaces.div_rem(&circle);
+        words::turns_and(turns, holes, "hole")
+    }
+
+    fn checks(&self) -> Result<Vec<String>> {
+        let mut lines = Vec::new();
+        match self.job.features() {
+            Features::BoltCircle(it) => {
+                lines.push(format!(
+                    "Over neighbouring hole centres: {}.",
+                    words::length_mm(it.neighbour_chord_mm(), self.units)
+                ));
+            }
+            Features::Flats(it) => {
+                let figures = it.geometry();
+                lines.push(format!(
+                    "Depth of cut for each flat: {}.",
+                    words::length_mm(figures.depth_mm, self.units)
+                ));
+                lines.push(format!(
+                    "Measure from a finished flat to {}: {}.",
+                    match figures.opposite {
+                        OppositeMeasure::Flat => "the flat opposite",
+                        OppositeMeasure::Round => "the round opposite",
+                        OppositeMeasure::Corner => "the corner opposite",
+                    },
+                    words::length_mm(figures.over_opposite_mm, self.units)
+                ));
+                lines.push(format!(
+                    "Width of a finished flat: {}.",
+                    words::length_mm(figures.flat_width_mm, self.units)
+                ));
+            }
+            Features::EqualDivisions(_) | Features::Angles(_) => {}
+        }
+        if let Some(line) = self.closing_move()? {
+            lines.push(line);
+        }
+        if let Some(line) = self.stepping()? {
+            lines.push(line);
+        }
+        lines.push(format!(
+            "After the last feature return to the first setting: {}",
+            self.closing()
+        ));
+        Ok(lines)
+    }
+
+    /// The last move of an equal division on a crank, which closes the circle.
+    fn closing_move(&self) -> Result<Option<String>> {
+        let Some(spaces) = self.constant_move() else {
+            return Ok(None);
+        };
+        let circle = i128::from(self.circle()).max(1);
+        let (turns, holes) = spaces.div_rem(&circle);
+        let number = i128::try_from(self.plan.placements.len()).map_err(Error::internal)?;
+        let (all_turns, rest) = (spaces * number).div_rem(&circle);
+        Ok(Some(format!(
+            "{number} moves of {} make {}.",
+            words::turns_and(turns, holes, "hole"),
+            words::turns_and(all_turns, rest, "hole"),
+        )))
+    }
+
+    /// What stepping by a rounded increment would do at the closing, where the
+    /// settings are not exact.
+    fn stepping(&self) -> Result<Option<String>> {
+        let (Some(divisions), Some(all)) =
+            (self.job.features().equal_divisions(), self.all_spaces())
+        else {
+            return Ok(None);
+        };
+        if self.plan.exact {
+            return Ok(None);
+        }
+        let divisions = i128::from(divisions);
+        let rounded = (2 * all + divisions).div_euclid(2 * divisions);
+        let closing = Angle::new(rounded * divisions - all, all)?;
+        let noun = match self.equipment {
+            Equipment::GraduatedDial(_) => "graduation",
+            _ => "hole space",
+        };
+        Ok(Some(format!(
+            "These are settings counted from zero, each rounded once. Never step by a rounded move: {} each time would close {} off.",
+            words::count(rounded, noun),
+            words::signed_angle(closing, self.units)
+        )))
+    }
+
+    fn error_sources(&self) -> Vec<SheetFact> {
+        let mut sources: Vec<SheetFact> = Vec::new();
+        if !self.plan.exact {
+            sources.push(SheetFact {
+                label: "setting off by (residual)".into(),
+                value: format!(
+                    "±{}",
+                    self.small(self.plan.largest_residual.to_radians_f64())
+                ),
+            });
+        }
+        for it in self
+            .plan
+            .error
+            .contributors
+            .iter()
+            .filter(|it| it.limit_rad() > 0.0)
+        {
+            let input = match it.unit {
+                InputUnit::Millimetre => format!(" (±{})", words::length_mm(it.limit, self.units)),
+                InputUnit::Radian => String::new(),
+            };
+            sources.push(SheetFact {
+                label: format!("{}{input}", it.name),
+                value: format!("±{}", self.small(it.limit_rad())),
+            });
+        }
+        sources
+    }
+}
+
+const fn sense_words(sense: Sense) -> &'static str {
+    match sense {
+        Sense::CounterClockwise => "counter-clockwise",
+        Sense::Clockwise => "clockwise",
+    }
+}
+
+/// A phrase as a sentence.
+fn sentence(phrase: &str) -> String {
+    let mut chars = phrase.chars();
+    chars.next().map_or_else(String::new, |first| {
+        format!("{}{}.", first.to_uppercase(), chars.as_str())
+    })
+}
+
+/// Sorted numbers in short: `0-3, 7, 9-11`.
+fn ranges(numbers: &[u32]) -> String {
+    let runs = numbers.chunk_by(|a, b| a + 1 == *b);
+    let texts: Vec<String> = runs
+        .map(|run| match run {
+            [first, .., last] if last - first > 1 => format!("{first}-{last}"),
+            run => run
+                .iter()
+                .map(u32::to_string)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })
+        .collect();
+    texts.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_listed_in_short() {
+        assert_eq!(ranges(&[0, 1, 2, 3, 7, 9, 10]), "0-3, 7, 9, 10");
+        assert_eq!(ranges(&[]), "");
+    }
+}

@@ -1,0 +1,377 @@
+//! The start and the settings that make the largest residual least, exactly.
+//!
+//! A pattern `p_0, p_1, …` is to be laid on a set F: find a start s and settings
+//! `f_i` in F with `f_i − (s + p_i)` small. With F invariant under a turn of
+//! 1/g, everything is decided modulo 1/g. Every feature i and every element f of
+//! F within 1/g give a point `f − p_i` on a circle of that length: the start
+//! that would make the feature exact there. The best free start is the middle of
+//! the shortest arc that holds a point of every feature, found by a sweep over
+//! the sorted points in O(n·k·log(n·k)); its residual is half the arc. All of it
+//! is done in whole numbers over a common denominator.
+
+use num_integer::Integer;
+
+use super::orientation_set::OrientationSet;
+use crate::angle::{Angle, MAX_TERM};
+use crate::error::{Error, Result};
+use crate::work::Meter;
+
+/// Which starts may be chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum StartRule {
+    /// Any.
+    Free,
+    /// Those that put the first feature exactly at an element of the set.
+    OnASetting,
+    /// Only this one.
+    Given(Angle),
+}
+
+/// The set and the pattern in whole numbers: `parts` to a turn.
+struct Grid {
+    /// Parts of a turn; every angle here is a whole number of parts, and half
+    /// the sum of two as well.
+    parts: i128,
+    /// Parts in one period of the set.
+    period: i128,
+    /// The set within one period, in growing order.
+    elements: Vec<i128>,
+    /// The pattern, within one turn.
+    pattern: Vec<i128>,
+    /// The element that counts as the smallest setting.
+    zero: i128,
+}
+
+/// The start and the elements of the set chosen for a pattern.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Nearest {
+    /// The start s.
+    pub(crate) start: Angle,
+    /// The element of the set for each feature, within one turn.
+    pub(crate) elements: Vec<Angle>,
+}
+
+/// Finds the best start and the nearest element of `set` for every feature.
+///
+/// `zero` is the orientation of the device's first setting; ties go to the
+/// element first met when turning on from it.
+///
+/// # Errors
+/// Overflow when the angles have no common denominator within bounds; the work
+/// limit; cancellation.
+pub(crate) fn nearest(
+    set: &OrientationSet,
+    zero: Angle,
+    pattern: &[Angle],
+    rule: StartRule,
+    meter: &mut Meter<'_>,
+) -> Result<Nearest> {
+    let grid = Grid::new(set, zero, pattern, rule, meter)?;
+    let start = match rule {
+        StartRule::Free => grid.best_free_start(meter)?,
+        StartRule::OnASetting => grid.best_start_on_a_setting(meter)?,
+        StartRule::Given(start) => grid.whole(start)?,
+    };
+    let elements: Result<Vec<Angle>> = grid
+        .pattern
+        .iter()
+        .map(|feature| grid.angle(grid.nearest_element(start + feature)))
+        .collect();
+    Ok(Nearest {
+        start: grid.angle(start)?,
+        elements: elements?,
+    })
+}
+
+impl Grid {
+    fn new(
+        set: &OrientationSet,
+        zero: Angle,
+        pattern: &[Angle],
+        rule: StartRule,
+        meter: &mut Meter<'_>,
+    ) -> Result<Self> {
+        let fundamental = set.fundamental(meter)?;
+        if fundamental.is_empty() || pattern.is_empty() {
+            return Err(Error::internal(
+                "a nearest setting of nothing was asked for",
+            ));
+        }
+        let given = match rule {
+            StartRule::Given(start) => start,
+            StartRule::Free | StartRule::OnASetting => Angle::ZERO,
+        };
+        let common = set.common_order();
+        let mut parts = common;
+        for angle in fundamental.iter().chain(pattern).chain([&zero, &given]) {
+            meter.spend(1)?;
+            let denominator = angle.denominator();
+            if parts % denominator != 0 {
+                parts = (parts / parts.gcd(&denominator))
+                    .checked_mul(denominator)
+                    .filter(|parts| *parts <= MAX_TERM / 4)
+                    .ok_or_else(|| {
+                        Error::overflow("a common denominator of all angles of the job")
+                    })?;
+            }
+        }
+        // Twice as many parts, so that the middle of an arc is whole.
+        parts *= 2;
+        let mut grid = Self {
+            parts,
+            period: parts / common,
+            elements: Vec::new(),
+            pattern: Vec::new(),
+            zero: 0,
+        };
+        grid.zero = grid.whole(zero)?;
+        grid.elements = fundamental
+            .iter()
+            .map(|it| grid.whole(*it))
+            .collect::<Result<_>>()?;
+        grid.pattern = pattern
+            .iter()
+            .map(|it| grid.whole(*it))
+            .collect::<Result<_>>()?;
+        Ok(grid)
+    }
+
+    /// An angle within one turn as a whole number of parts.
+    fn whole(&self, angle: Angle) -> Result<i128> {
+        let once = angle.within_turn();
+        if self.parts % once.denominator() != 0 {
+            return Err(Error::internal(
+                "an angle that is no multiple of the common part",
+            ));
+        }
+        Ok(once.numerator() * (self.parts / once.denominator()))
+    }
+
+    fn angle(&self, whole: i128) -> Result<Angle> {
+        Angle::new(Integer::mod_floor(&whole, &self.parts), self.parts)
+    }
+
+    /// How far an element lies on from the zero setting, within one turn.
+    fn rank(&self, element: i128) -> i128 {
+        Integer::mod_floor(&(element - self.zero), &self.parts)
+    }
+
+    /// The element of the whole set nearest to a target; ties to the smaller rank.
+    fn nearest_element(&self, target: i128) -> i128 {
+        let inside = Integer::mod_floor(&target, &self.period);
+        let base = target - inside;
+        let count = self.elements.len();
+        let next = self.elements.partition_point(|element| *element < inside);
+        // `new` made sure that there is at least one element.
+        let above = if next < count {
+            base + self.elements[next]
+        } else {
+            base + self.period + self.elements[0]
+        };
+        let below = if next > 0 {
+            base + self.elements[next - 1]
+        } else {
+            base - self.period + self.elements[count - 1]
+        };
+        match (above - target).cmp(&(target - below)) {
+            std::cmp::Ordering::Less => above,
+            std::cmp::Ordering::Greater => below,
+            std::cmp::Ordering::Equal if self.rank(above) < self.rank(below) => above,
+            std::cmp::Ordering::Equal => below,
+        }
+    }
+
+    /// The distinct features modulo the period, in whole parts.
+    fn distinct_features(&self) -> Vec<i128> {
+        let mut distinct: Vec<i128> = self
+            .pattern
+            .iter()
+            .map(|feature| Integer::mod_floor(feature, &self.period))
+            .collect();
+        distinct.sort_unstable();
+        distinct.dedup();
+        distinct
+    }
+
+    /// The same start with the first feature at the smallest setting that
+    /// differs by whole periods.
+    fn with_first_feature_smallest(&self, start: i128) -> (i128, i128) {
+        let element = self.nearest_element(start + self.pattern[0]);
+        let rank = self.rank(element);
+        let smallest = Integer::mod_floor(&rank, &self.period);
+        (smallest, start - (rank - smallest))
+    }
+
+    /// The candidate start with the smallest first setting.
+    fn preferred(&self, starts: impl IntoIterator<Item = i128>) -> Result<i128> {
+        starts
+            .into_iter()
+            .map(|start| self.with_first_feature_smallest(start))
+            .min()
+            .map(|(_, start)| start)
+            .ok_or_else(|| Error::internal("a search for a start found none"))
+    }
+
+    fn best_free_start(&self, meter: &mut Meter<'_>) -> Result<i128> {
+        let features = self.distinct_features();
+        let total = features.len().saturating_mul(self.elements.len());
+        meter.spend(u64::try_from(total).unwrap_or(u64::MAX).saturating_mul(4))?;
+        let mut points = Vec::with_capacity(total);
+        for (colour, feature) in features.iter().enumerate() {
+            for element in &self.elements {
+                points.push((
+                    Integer::mod_floor(&(element - feature), &self.period),
+                    colour,
+                ));
+            }
+        }
+        points.sort_unstable();
+        let arcs = shortest_arcs(&points, features.len(), self.period);
+        self.preferred(arcs.into_iter().map(|(from, length)| from + length / 2))
+    }
+
+    fn best_start_on_a_setting(&self, meter: &mut Meter<'_>) -> Result<i128> {
+        let features = self.distinct_features();
+        let first = self.pattern[0];
+        let mut best: Option<(i128, Vec<i128>)> = None;
+        for element in &self.elements {
+            meter.spend(u64::try_from(features.len()).unwrap_or(u64::MAX))?;
+            let start = element - first;
+            let largest = features
+                .iter()
+                .map(|feature| {
+                    let target = start + feature;
+                    (self.nearest_element(target) - target).abs()
+                })
+                .max()
+                .unwrap_or(0);
+            match &mut best {
+                Some((least, starts)) if *least == largest => starts.push(start),
+                Some((least, _)) if *least < largest => {}
+                _ => best = Some((largest, vec![start])),
+            }
+        }
+        self.preferred(best.map(|(_, starts)| starts).unwrap_or_default())
+    }
+}
+
+/// All shortest arcs (start, length) of a circle that hold a point of every
+/// colour. `points` are sorted and each colour has one at least.
+fn shortest_arcs(points: &[(i128, usize)], colours: usize, period: i128) -> Vec<(i128, i128)> {
+    let count = points.len();
+    let at = |index: usize| {
+        let (place, colour) = points[index % count];
+        let turns = if index >= count { period } else { 0 };
+        (place + turns, colour)
+    };
+    let mut tally = vec![0_u32; colours];
+    let mut missing = colours;
+    let mut best = period;
+    let mut arcs = Vec::new();
+    let mut end = 0;
+    for first in 0..count {
+        while missing > 0 && end < first + count {
+            let colour = at(end).1;
+            if tally[colour] == 0 {
+                missing -= 1;
+            }
+            tally[colour] += 1;
+            end += 1;
+        }
+        if missing > 0 {
+            break;
+        }
+        let length = at(end - 1).0 - at(first).0;
+        if length < best {
+            best = length;
+            arcs.clear();
+        }
+        if length == best {
+            arcs.push((at(first).0, length));
+        }
+        let colour = at(first).1;
+        tally[colour] -= 1;
+        if tally[colour] == 0 {
+            missing += 1;
+        }
+    }
+    arcs.dedup();
+    arcs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reach::Coset;
+
+    fn angle(n: i128, d: i128) -> Angle {
+        Angle::new(n, d).unwrap()
+    }
+
+    fn equal(count: i128) -> Vec<Angle> {
+        (0..count).map(|k| angle(k, count)).collect()
+    }
+
+    /// Largest residual of an answer.
+    fn largest(pattern: &[Angle], answer: &Nearest) -> Angle {
+        pattern
+            .iter()
+            .zip(&answer.elements)
+            .map(|(feature, element)| {
+                element
+                    .checked_sub(answer.start.checked_add(*feature).unwrap())
+                    .unwrap()
+                    .within_half_turn()
+                    .abs()
+            })
+            .max()
+            .unwrap()
+    }
+
+    fn solve(set: &OrientationSet, pattern: &[Angle], rule: StartRule) -> Nearest {
+        nearest(set, Angle::ZERO, pattern, rule, &mut Meter::default()).unwrap()
+    }
+
+    #[test]
+    fn equal_divisions_on_equal_settings_have_a_closed_form() {
+        // Free start: (1 − g/N)/(2M); on a setting: floor(N/g/2)/(N/g)/M.
+        for settings in 1..=24_i128 {
+            let set = OrientationSet::equally_spaced(settings).unwrap();
+            for count in 2..=24_i128 {
+                let common = settings.gcd(&count);
+                let pattern = equal(count);
+                let free = solve(&set, &pattern, StartRule::Free);
+                assert_eq!(
+                    largest(&pattern, &free),
+                    angle(count - common, 2 * count * settings)
+                );
+                let on = solve(&set, &pattern, StartRule::OnASetting);
+                let steps = count / common;
+                assert_eq!(largest(&pattern, &on), angle(steps / 2, steps * settings));
+                assert_eq!(on.elements[0], Angle::ZERO);
+            }
+        }
+    }
+
+    #[test]
+    fn a_given_start_is_kept() {
+        let set = OrientationSet::equally_spaced(360).unwrap();
+        let start = angle(1, 720);
+        let answer = solve(&set, &equal(4), StartRule::Given(start));
+        assert_eq!(answer.start, start);
+        assert_eq!(largest(&equal(4), &answer), angle(1, 720));
+        // Both neighbours are as near; the smaller setting wins.
+        assert_eq!(answer.elements[0], Angle::ZERO);
+    }
+
+    #[test]
+    fn gaps_are_respected() {
+        // Twelve holes without hole 3: four divisions start at hole 1.
+        let holes = (0..12).filter(|hole| *hole != 3);
+        let set = OrientationSet::from_cosets(holes.map(|h| Coset::new(angle(h, 12), 1).unwrap()))
+            .unwrap();
+        let answer = solve(&set, &equal(4), StartRule::Free);
+        assert_eq!(largest(&equal(4), &answer), Angle::ZERO);
+        assert_eq!(answer.elements[0], angle(1, 12));
+    }
+}

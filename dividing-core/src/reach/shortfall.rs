@@ -1,0 +1,256 @@
+//! Why something cannot be reached exactly, and what would supply it.
+
+use num_integer::Integer;
+use serde::{Deserialize, Serialize};
+
+use super::way::{Way, WayKind};
+use crate::angle::{Angle, MAX_TERM};
+use crate::equipment::{Equipment, PinPlate, Workshop};
+use crate::error::{Error, Result};
+
+/// A prime with its exponent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PrimePower {
+    /// The prime, or a factor too large to be taken apart here.
+    pub prime: i128,
+    /// Its exponent, at least 1.
+    pub exponent: u32,
+}
+
+/// Why a way does not reach a pattern exactly.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shortfall {
+    /// Equal parts of a turn that the pattern needs.
+    pub needed_order: i128,
+    /// Equal parts of a turn that the way holds, absent holes counted as there.
+    pub held_order: i128,
+    /// The prime powers of the needed order that the held one lacks; empty when
+    /// only absent holes or the places of stations stand in the way.
+    pub missing: Vec<PrimePower>,
+    /// The reason as a sentence.
+    pub reason: String,
+    /// What would supply it, as a sentence.
+    pub supply: String,
+}
+
+/// Trial division goes up to this; what is left then is given unfactored when
+/// it may still be composite.
+const LARGEST_TRIAL: i128 = 1_000_000;
+
+/// The prime powers of a positive number.
+pub(crate) fn prime_powers(number: i128) -> Vec<PrimePower> {
+    let mut rest = number.max(1);
+    let mut powers = Vec::new();
+    let mut prime = 2;
+    while prime <= LARGEST_TRIAL && prime * prime <= rest {
+        let mut exponent = 0;
+        while rest % prime == 0 {
+            rest /= prime;
+            exponent += 1;
+        }
+        if exponent > 0 {
+            powers.push(PrimePower { prime, exponent });
+        }
+        prime += if prime == 2 { 1 } else { 2 };
+    }
+    if rest > 1 {
+        powers.push(PrimePower {
+            prime: rest,
+            exponent: 1,
+        });
+    }
+    powers
+}
+
+/// Equal parts of a turn that hold every angle from a reference on.
+pub(crate) fn needed_order(angles: &[Angle], reference: Angle) -> Result<i128> {
+    let mut order = 1_i128;
+    for angle in angles {
+        let denominator = angle.checked_sub(reference)?.denominator();
+        if order % denominator != 0 {
+            order = (order / order.gcd(&denominator))
+                .checked_mul(denominator)
+                .filter(|order| *order <= MAX_TERM)
+                .ok_or_else(|| Error::overflow("a common denominator of all angles of the job"))?;
+        }
+    }
+    Ok(order)
+}
+
+/// The reason why a way that was found not to be exact is not.
+pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> Shortfall {
+    let held_order = way.full_order();
+    let lacking = needed_order / needed_order.gcd(&held_order);
+    let missing: Vec<PrimePower> = prime_powers(lacking)
+        .into_iter()
+        .map(|lacking| PrimePower {
+            prime: lacking.prime,
+            exponent: exponent_in(needed_order, lacking.prime),
+        })
+        .collect();
+    let held = held_words(workshop, way);
+    let (reason, supply) = if missing.is_empty() {
+        gaps(way, &held, needed_order)
+    } else {
+        let factors: Vec<String> = missing.iter().map(power_text).collect();
+        let reason = format!(
+            "the pattern needs {needed_order} equal parts of a turn, {held}; missing: the factor {}",
+            factors.join(" and ")
+        );
+        (reason, supply(workshop, way, needed_order))
+    };
+    Shortfall {
+        needed_order,
+        held_order,
+        missing,
+        reason,
+        supply,
+    }
+}
+
+fn exponent_in(number: i128, prime: i128) -> u32 {
+    let (mut rest, mut exponent) = (number, 0);
+    while prime > 1 && rest % prime == 0 {
+        rest /= prime;
+        exponent += 1;
+    }
+    exponent.max(1)
+}
+
+fn power_text(power: &PrimePower) -> String {
+    if power.exponent == 1 {
+        power.prime.to_string()
+    } else {
+        format!("{}^{}", power.prime, power.exponent)
+    }
+}
+
+/// What the way holds, as the second half of a sentence.
+fn held_words(workshop: &Workshop, way: &Way) -> String {
+    let order = way.full_order();
+    match (way.kind(), workshop.equipment().get(way.equipment())) {
+        (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
+            format!("this circle with {}:1 holds {order}", head.worm_ratio)
+        }
+        (WayKind::DirectCircle { .. }, _) => format!("the circle has {order} holes"),
+        (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => format!(
+            "{} holes and {} stations hold {order}",
+            indexer.circle.holes,
+            indexer.stations.len()
+        ),
+        (WayKind::PinsOneSpan { span, .. }, _) => {
+            format!("pins {span} apart on this ring hold {order}")
+        }
+        (WayKind::PinsMixedSpans { .. }, _) => format!("this ring holds {order}"),
+        (WayKind::Dial, _) => format!("the graduations hold {order}"),
+        _ => format!("the block holds {order}"),
+    }
+}
+
+/// Nothing is missing by number; holes or stations stand in the way.
+fn gaps(way: &Way, held: &str, needed: i128) -> (String, String) {
+    match way.kind() {
+        WayKind::Vernier => (
+            format!(
+                "{held} unequally spaced, and the {needed} equal parts needed are not among them"
+            ),
+            format!(
+                "stations at complete residues of the hole spacing, so that holes times stations is a multiple of {needed}"
+            ),
+        ),
+        _ => (
+            format!("{held}, but some of the places that the pattern needs are absent"),
+            "the absent holes, drilled or cleared".into(),
+        ),
+    }
+}
+
+/// What would supply the missing factors.
+fn supply(workshop: &Workshop, way: &Way, needed: i128) -> String {
+    let equipment = workshop.equipment().get(way.equipment());
+    match (way.kind(), equipment) {
+        (WayKind::DirectCircle { .. }, _) => {
+            format!("a circle of {needed} holes or a multiple")
+        }
+        (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => {
+            let holes = i128::from(indexer.circle.holes);
+            let stations = needed / needed.gcd(&holes);
+            format!(
+                "{stations} stations (or a multiple) at complete residues of the {holes}-hole spacing, \
+                 or a circle of {needed} holes or a multiple"
+            )
+        }
+        (WayKind::BlockFlat | WayKind::BlockFlatAndVee { .. }, _) => {
+            if needed % 2 == 0 && needed / 2 >= 3 && (needed / 2) % 2 == 0 {
+                format!(
+                    "a block of {needed} faces, or of {} faces in a V-block that adds the half step",
+                    needed / 2
+                )
+            } else {
+                format!("a block of {needed} faces or a multiple")
+            }
+        }
+        (
+            WayKind::PinsOneSpan { .. } | WayKind::PinsMixedSpans { .. },
+            Some(Equipment::PinPlate(plate)),
+        ) => format!("a ring of {} holes or a multiple", ring_for(plate, needed)),
+        (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
+            let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+            let holes = needed.saturating_mul(spindle);
+            let holes = holes / holes.gcd(&turns);
+            format!("a circle of {holes} holes or a multiple")
+        }
+        (WayKind::Dial, Some(Equipment::GraduatedDial(dial))) => {
+            let (turns, table) = (dial.worm_ratio.numerator(), dial.worm_ratio.denominator());
+            let graduations = needed.saturating_mul(table);
+            let graduations = graduations / graduations.gcd(&turns);
+            format!("a dial of {graduations} graduations or a multiple")
+        }
+        _ => format!("equipment that holds {needed} equal parts of a turn"),
+    }
+}
+
+/// The smallest ring, three holes or more, that serves so many divisions.
+fn ring_for(plate: &PinPlate, needed: i128) -> i128 {
+    // A ring serves n divisions, 2n with the bar either way up, and
+    // lcm(2n, 4) with a square as well.
+    let serves = |holes: i128| match (plate.bar_turns_over, plate.square) {
+        (false, _) => holes,
+        (true, false) => holes * 2,
+        (true, true) => (holes * 2).lcm(&4),
+    };
+    [4, 2, 1]
+        .into_iter()
+        .filter(|share| needed % share == 0)
+        .flat_map(|share| (1..=3).map(move |times| needed / share * times))
+        .filter(|holes| *holes >= 3 && serves(*holes) % needed == 0)
+        .min()
+        .unwrap_or(needed)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prime_powers_multiply_back() {
+        for number in (1..2000).chain([999_999_999_989, 1_000_000_007 * 2, 1 << 40]) {
+            let product: i128 = prime_powers(number)
+                .iter()
+                .map(|power| power.prime.pow(power.exponent))
+                .product();
+            assert_eq!(product, number);
+        }
+    }
+
+    #[test]
+    fn the_needed_order_is_the_common_denominator() {
+        let angles: Vec<Angle> = ["0 deg", "17.5 deg", "61.25 deg", "200 deg"]
+            .iter()
+            .map(|text| text.parse().unwrap())
+            .collect();
+        assert_eq!(needed_order(&angles, Angle::ZERO).unwrap(), 288);
+    }
+}
