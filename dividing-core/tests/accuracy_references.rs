@@ -177,8 +177,6 @@ fn geometry_found_numerically() {
                         .exact_rad,
                 );
             }
-            // Seen from the axis the hole is ahead by the vector's angle; the
-            // part then stands back by as much.
             "eccentricity_error" => near(
                 eccentricity_error(
                     number(row, "hole_radius_mm"),

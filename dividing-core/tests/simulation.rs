@@ -359,7 +359,7 @@ fn eccentricity_shows_in_the_cumulative_pitch() {
     }
 }
 
-fn busy_job() -> Simulation {
+fn busy_job(count: u32) -> Simulation {
     let place = Contributor {
         persistence: Persistence::FixedForPlace,
         ..contributor("hole position", 1e-4, Distribution::UniformInDisc)
@@ -376,7 +376,7 @@ fn busy_job() -> Simulation {
         common,
     ]);
     Simulation {
-        features: (0..7)
+        features: (0..count)
             .map(|index| SimulatedFeature {
                 angle_rad: f64::from(index) * 0.9,
                 residual_rad: f64::from(index % 3) * 1e-6,
@@ -399,9 +399,9 @@ fn busy_job() -> Simulation {
 
 #[test]
 fn the_same_seed_gives_the_same_report_on_any_number_of_threads() {
-    let job = busy_job();
+    let job = busy_job(3);
     for trials in [
-        TrialCount::Exactly(183_456),
+        TrialCount::Exactly(543_210),
         TrialCount::UntilStable {
             significant_digits: 2,
             most: 40_000,
@@ -430,7 +430,7 @@ fn the_same_seed_gives_the_same_report_on_any_number_of_threads() {
 /// sum is seen: the same on every machine, with vector instructions or without.
 #[test]
 fn golden_figures() {
-    let report = run(&busy_job(), 12_345);
+    let report = run(&busy_job(7), 12_345);
     let conformance = report.conformance.unwrap();
     let found = [
         report.single_pitch.mean_rad,
@@ -490,7 +490,7 @@ fn the_adaptive_procedure_stops_when_the_digits_stand() {
 
 #[test]
 fn a_run_can_be_watched_and_stopped() {
-    let job = busy_job();
+    let job = of_features(vec![feature(&[normal(1.0)]); 2], Datum::Mean);
     let mut looks = 0;
     let mut watcher = |_| {
         looks += 1;
@@ -531,7 +531,7 @@ fn extremes_are_right_or_refused() {
     );
     // Ten thousand features.
     let many = of_features(vec![feature(&[normal(1e-5)]); 10_000], Datum::Mean);
-    let report = run(&many, 300);
+    let report = run(&many, 128);
     let expected = range_constants(10_000).unwrap().mean * 1e-5;
     assert_mean(&report.cumulative_pitch, expected);
     assert_eq!(report.features.len(), 10_000);

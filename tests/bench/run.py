@@ -20,6 +20,7 @@ PACKAGES = ["numpy", "scipy"]
 PAIRS = {
     "plan_job": "plan_peer.py",
     "gearing": "gearing_peer.py",
+    "simulation": "simulation_peer.py",
 }
 
 

@@ -118,7 +118,8 @@ pub fn pin_play(
 ///
 /// `phase_rad` is the angle of the hole less the direction of the
 /// eccentricity: exactly `atan2(−e sin φ, r + e cos φ)`, to first order
-/// `−(e/r) sin φ`.
+/// `−(e/r) sin φ`. The part held by a pin in that hole stands off by the
+/// opposite.
 ///
 /// # Errors
 /// [`ErrorKind::OutOfRange`] or [`ErrorKind::NotFinite`] for a radius that is

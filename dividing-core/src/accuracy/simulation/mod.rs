@@ -287,8 +287,8 @@ impl Simulation {
     /// Chunks of 10,000 trials draw from their own streams of random numbers
     /// and are summed in order, so the same seed gives the same report with any
     /// number of threads. Memory does not depend on the number of trials. The
-    /// meter counts one step for each feature of each trial; its watcher is
-    /// asked between stretches of work.
+    /// meter counts one step for every sixteen deviations of single features
+    /// and its watcher is asked between stretches of work.
     ///
     /// # Errors
     /// [`ErrorKind::EmptyList`](crate::ErrorKind::EmptyList) without features,

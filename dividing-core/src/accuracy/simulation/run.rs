@@ -21,6 +21,8 @@ const CHUNKS_AT_A_STRETCH: u64 = 16;
 const DRAWS_AT_A_STRETCH: u64 = 100_000_000;
 /// Parts that are started at once for each thread.
 const PARTS_A_THREAD: usize = 4;
+/// Deviations of single features that count as one step of work.
+const DEVIATIONS_A_STEP: u64 = 16;
 /// Trials of the first look that sets the bins.
 const LOOK: u16 = 1024;
 /// The stream of the first look, which no chunk reaches.
@@ -279,7 +281,11 @@ fn in_rounds(
         for (tally, part) in runner.round(&parts)?.iter().zip(&parts) {
             // Charged in order, so that a budget ends alike on any number of
             // threads.
-            meter.spend(part.trials.saturating_mul(features))?;
+            meter.spend(
+                part.trials
+                    .saturating_mul(features)
+                    .div_ceil(DEVIATIONS_A_STEP),
+            )?;
             if take(tally, part.trials) {
                 return Ok(());
             }
