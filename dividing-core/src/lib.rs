@@ -85,10 +85,13 @@ pub mod features;
 pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
+pub mod inspection;
 pub mod job;
 pub mod length;
 pub mod plan;
 pub mod reach;
+#[cfg(feature = "schema")]
+pub mod schema;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};

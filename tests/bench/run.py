@@ -7,6 +7,7 @@ It makes a virtual environment in build/bench-venv for the outside programs.
 """
 
 import json
+import math
 import pathlib
 import subprocess
 import sys
@@ -21,6 +22,7 @@ PAIRS = {
     "plan_job": "plan_peer.py",
     "gearing": "gearing_peer.py",
     "simulation": "simulation_peer.py",
+    "closure": "closure_peer.py",
 }
 
 
@@ -45,6 +47,13 @@ def lines(command):
     return found
 
 
+def check_answers(name, ours, peer):
+    """Both programs must have answered the same question alike."""
+    for mine, theirs in zip(ours.get("answer", []), peer.get("answer", []), strict=False):
+        if not math.isclose(mine, theirs, rel_tol=1e-6, abs_tol=1e-30):
+            sys.exit(f"{name}: the two programs disagree: {mine} and {theirs}")
+
+
 def main():
     wanted = sys.argv[1:] or list(PAIRS)
     unknown = [name for name in wanted if name not in PAIRS]
@@ -56,6 +65,7 @@ def main():
         peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
         for name, entry in ours.items():
             against = peer.get(name, {}).get("peer_s")
+            check_answers(name, entry, peer.get(name, {}))
             line = {
                 "name": name,
                 "ours_s": entry.get("ours_s"),

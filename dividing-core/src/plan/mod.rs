@@ -322,6 +322,30 @@ impl Plans {
         write::sheet(self, plan, index)
     }
 
+    /// The setting of one step of one plan in the words of the sheet, both
+    /// counted from 0: `4 turns + 8 holes`.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans or steps.
+    pub fn setting_text(&self, index: usize, step: usize) -> Result<String> {
+        let plan = self.plan(index)?;
+        let placement = plan.placements.get(step).ok_or_else(|| {
+            let last = plan.placements.len().saturating_sub(1);
+            Error::new(
+                ErrorKind::NotFound,
+                format!("there is no step {step}; accepted: 0 to {last}"),
+            )
+            .at("step")
+        })?;
+        let equipment = self
+            .workshop
+            .equipment()
+            .iter()
+            .find(|it| it.name() == plan.equipment)
+            .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
+        Ok(words::setting(&placement.setting, equipment))
+    }
+
     /// A picture of one plan, counted from 0, as SVG text: the plate with the
     /// used holes numbered, the block in its seats, or the dial's readings.
     ///
