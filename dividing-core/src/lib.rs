@@ -49,7 +49,8 @@
 //! | [`equipment`] | what a shop owns, as plain data, and the checked [`Workshop`] |
 //! | [`features`], [`job`] | what the drawing asks, where the pattern starts, how close |
 //! | [`reach`] | exact sets of angles, settings, the nearest that can be done, why not |
-//! | [`accuracy`] | contributors of error, worst case and root-sum-square, verdicts |
+//! | [`accuracy`] | contributors of error, worst case, budgets, simulation, exact geometry, verdicts |
+//! | [`fits`] | limits and fits after ISO 286, clearance |
 //! | [`plan`] | ranked plans and set-up sheets |
 //! | [`gearing`], [`gauge_blocks`] | change-gear trains and block stacks |
 //! | [`work`] | budgets for long searches, watching and cancelling |
@@ -64,8 +65,9 @@
 //!
 //! # Features
 //!
-//! `drawing` (on by default) makes pictures as SVG; `schema` writes JSON Schemas
-//! of the documents from the types.
+//! `drawing` (on by default) makes pictures as SVG; `simd` (on by default) lets
+//! the simulation use the best vector instructions of the machine, with the same
+//! numbers; `schema` writes JSON Schemas of the documents from the types.
 #![forbid(unsafe_code)]
 #![cfg_attr(
     test,
@@ -80,6 +82,7 @@ mod drawing;
 pub mod equipment;
 pub mod error;
 pub mod features;
+pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
 pub mod inspection;
