@@ -102,3 +102,8 @@ pub use error::{Error, ErrorKind, Result};
 pub use job::{Job, Start, Tolerance};
 pub use length::Length;
 pub use plan::{Plan, Plans, plan_job, plan_job_within};
+
+/// The code of the README runs with the tests.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+struct ReadmeOfTheProject;

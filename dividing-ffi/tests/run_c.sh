@@ -131,6 +131,16 @@ readme_example() {
 }
 step "the README's example compiles" readme_example
 
+# So does the quick start of the project's README, and it prints what that says.
+quick_start() {
+    local readme="$crate/../README.md"
+    sed -n '/^```c$/,/^```$/p' "$readme" | grep -v '^```' > "$work/quick.c" &&
+        cc -std=c99 "${warnings[@]}" "${include[@]}" "$work/quick.c" -o "$work/quick" "${shared[@]}" &&
+        LD_LIBRARY_PATH="$prefix/lib" "$work/quick" > "$work/quick.txt" &&
+        grep -qxFf "$work/quick.txt" "$readme"
+}
+step "the quick start of the project's README" quick_start
+
 provoked_panic() {
     cc -std=c99 "${warnings[@]}" "${include[@]}" "$here/c/panic/provoke.c" \
         -o "$work/provoke" "$work/libprovoking.a" "${private[@]}" && "$work/provoke"
