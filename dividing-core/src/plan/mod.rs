@@ -165,6 +165,10 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     let mut best = others
         .next()
         .ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
+    let way = ways.iter().find(|way| way.kind() == best.way);
+    if let (Some(way), Some(shortfall)) = (way, &mut best.shortfall) {
+        reach::complete_suppliers(workshop, way, shortfall, meter)?;
+    }
     best.alternatives = rank::alternatives(workshop, &best, others, job);
     Ok(best)
 }

@@ -87,7 +87,12 @@ impl Writer<'_> {
         };
         if let Some(shortfall) = &plan.shortfall {
             fact("Why not", sentence(&shortfall.reason));
-            fact("Would do it", sentence(&shortfall.supply));
+            let texts: Vec<&str> = shortfall
+                .suppliers
+                .iter()
+                .map(|it| it.text.as_str())
+                .collect();
+            fact("Would do it", sentence(&texts.join(", or ")));
         }
         let known = if plan.error.unknown.is_empty() {
             ""

@@ -13,6 +13,7 @@ mod pin_chords;
 mod plates;
 mod setting;
 mod shortfall;
+mod suppliers;
 mod way;
 pub mod worm;
 
@@ -20,9 +21,11 @@ pub use blocks::{VeeSeat, vee_seat};
 pub use orientation_set::{Coset, OrientationSet};
 pub use setting::{BarPlace, Setting};
 pub use shortfall::{PrimePower, Shortfall};
+pub use suppliers::{Supplier, SupplierKind};
 pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
+pub(crate) use suppliers::complete_suppliers;
 pub(crate) use way::Method;
 
 use nearest::{StartRule, nearest};

@@ -249,7 +249,7 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 /// let ways = reach::ways_for(&workshop, &job, &mut Meter::default())?;
 /// assert!(matches!(
 ///     ways.last().map(reach::Way::kind),
-///     Some(reach::WayKind::CompoundIndexing { first_holes: 21, second_holes: -11, .. })
+///     Some(reach::WayKind::CompoundIndexing { whole_turns: 1, first_holes: -2, second_holes: -11, .. })
 /// ));
 /// # Ok::<(), dividing_core::Error>(())
 /// ```

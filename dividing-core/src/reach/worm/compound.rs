@@ -214,8 +214,8 @@ impl WormReach {
     /// let found = WormReach::new(&head)?
     ///     .compound(Angle::new(1, 93)?, None, &mut Meter::default())?;
     /// let best = found.settings[0];
-    /// assert_eq!((best.first.holes, best.first.circle), (3, 31));
-    /// assert_eq!((best.second.holes, best.second.circle), (11, 33));
+    /// assert_eq!((best.first.holes, best.first.circle), (7, 21));
+    /// assert_eq!((best.second.holes, best.second.circle), (3, 31));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn compound(

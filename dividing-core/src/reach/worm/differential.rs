@@ -186,8 +186,10 @@ pub(crate) struct Geared {
 /// let meter = &mut Meter::default();
 /// let reach = DifferentialReach::new(&head, meter)?;
 /// let best = reach.best(Angle::new(1, 127)?, meter)?.expect("127 can be done");
-/// assert_eq!((best.holes, best.place.holes), (6, 20));
-/// assert_eq!(best.sense, PlateSense::WithCrank);
+/// // A third of a turn a move; the plate −7/3 turns a turn of the spindle.
+/// assert_eq!((best.holes, best.place.holes), (6, 18));
+/// assert_eq!(best.sense, PlateSense::AgainstCrank);
+/// assert_eq!(best.train.to_string(), "56/24");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Debug)]
