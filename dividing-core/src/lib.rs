@@ -19,6 +19,7 @@ pub mod job;
 pub mod length;
 pub mod plan;
 pub mod reach;
+pub mod tables;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};

@@ -26,7 +26,7 @@ pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
 pub(crate) use suppliers::complete_suppliers;
-pub(crate) use way::Method;
+pub(crate) use way::{Method, ways_of_piece};
 
 use nearest::{StartRule, nearest};
 use serde::{Deserialize, Serialize};

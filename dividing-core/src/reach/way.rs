@@ -270,6 +270,18 @@ pub fn ways_for(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result
     Ok(all)
 }
 
+/// The ways of one piece that hold whatever the job; none when there is no such
+/// piece.
+pub(crate) fn ways_of_piece(
+    workshop: &Workshop,
+    index: usize,
+    meter: &mut Meter<'_>,
+) -> Result<Vec<Way>> {
+    let mut all = Vec::new();
+    ways_of(workshop, index, &mut all, meter)?;
+    Ok(all)
+}
+
 /// What a job asks of a device that stands at zero in multiples of one step.
 #[derive(Clone, Copy)]
 pub(super) struct StepsNeeded {

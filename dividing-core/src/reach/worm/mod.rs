@@ -29,7 +29,9 @@ pub use one_question::find_differential;
 pub use simple::{NearestSimple, SimpleOrder, SimpleSetting};
 pub use stepping::{SectorArms, SteppingError};
 
-pub(crate) use compound::CirclePair;
+pub(crate) use compound::{
+    CirclePair, compare as compare_compound, settings_of as compound_settings_of,
+};
 pub(crate) use differential::{Geared, wrong_sense_closing};
 
 use serde::{Deserialize, Serialize};
