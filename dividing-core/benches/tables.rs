@@ -14,11 +14,11 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
+use dividing_core::Workshop;
 use dividing_core::equipment::{Equipment, WormHead};
 use dividing_core::reach::worm::WormReach;
 use dividing_core::tables::{ExactTable, exact_table, indexing_table};
 use dividing_core::work::Meter;
-use dividing_core::Workshop;
 use serde_json::json;
 
 const GEARS: [u32; 12] = [24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100];

@@ -195,7 +195,11 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             ) {
                 found.contributors.push(Contributor {
                     sensitivity: 1.0 / on_plate,
-                    ..given_angle("teeth and lost motion of the gears", error, Persistence::FixedForPlace)
+                    ..given_angle(
+                        "teeth and lost motion of the gears",
+                        error,
+                        Persistence::FixedForPlace,
+                    )
                 });
             }
         }

@@ -178,8 +178,14 @@ mod tests {
         for (text, field) in [
             (r#"{"gears": [24], "most_pairs": 0}"#, "most_pairs"),
             (r#"{"gears": [24], "most_pairs": 4}"#, "most_pairs"),
-            (r#"{"gears": [24], "fixed_gearing": "1/1001"}"#, "fixed_gearing"),
-            (r#"{"gears": [24], "plate_error": "200 deg"}"#, "plate_error"),
+            (
+                r#"{"gears": [24], "fixed_gearing": "1/1001"}"#,
+                "fixed_gearing",
+            ),
+            (
+                r#"{"gears": [24], "plate_error": "200 deg"}"#,
+                "plate_error",
+            ),
         ] {
             assert_eq!(read(text).unwrap().check().unwrap_err().field(), field);
         }

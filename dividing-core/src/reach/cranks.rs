@@ -38,7 +38,8 @@ fn steps_to(step: Angle, presented: Angle) -> Result<Option<i128>> {
 pub(super) fn simple_ways(head: &WormHead, maker: WayMaker, all: &mut Vec<Way>) -> Result<()> {
     for plate in 0..head.plates.len() {
         for back in [false, true] {
-            for (circle, it) in head.side(plate, back)
+            for (circle, it) in head
+                .side(plate, back)
                 .unwrap_or_default()
                 .iter()
                 .enumerate()
@@ -64,7 +65,10 @@ pub(super) fn crank(
     circle: usize,
     presented: Angle,
 ) -> Result<Option<Setting>> {
-    let Some(it) = head.side(plate, back).and_then(|circles| circles.get(circle)) else {
+    let Some(it) = head
+        .side(plate, back)
+        .and_then(|circles| circles.get(circle))
+    else {
         return Ok(None);
     };
     let spaces = steps_to(step(head.worm_ratio, it.holes)?, presented)?;

@@ -131,10 +131,9 @@ fn start_rule(job: &Job, zero: Angle) -> Result<StartRule> {
     Ok(match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,
-        Start::Clocked(clocked) => StartRule::Given(
-            zero.checked_add(clocked.reading)?
-                .checked_sub(clocked.at)?,
-        ),
+        Start::Clocked(clocked) => {
+            StartRule::Given(zero.checked_add(clocked.reading)?.checked_sub(clocked.at)?)
+        }
     })
 }
 

@@ -92,7 +92,12 @@ pub(crate) fn complete_suppliers(
         (way.kind(), workshop.equipment().get(way.equipment()))
     {
         // Numbers that do not fit are no move of a crank: nothing to add.
-        match of_head(head, shortfall.needed_order, &mut shortfall.suppliers, meter) {
+        match of_head(
+            head,
+            shortfall.needed_order,
+            &mut shortfall.suppliers,
+            meter,
+        ) {
             Err(error) if error.kind() != ErrorKind::Overflow => return Err(error),
             _ => {}
         }

@@ -55,7 +55,7 @@ pub(super) fn columns(ways: &[Way], rows: &mut Rows<'_, '_>) -> Result<HeldColum
             if irregular.binary_search(&divisions).is_ok() {
                 least = 0.0;
             }
-            if least < table.residual_turns[row] || (index == 0 && least == 0.5) {
+            if least < table.residual_turns[row] {
                 table.residual_turns[row] = least;
                 table.way[row] = index;
                 table.exact[row] = u8::from(least == 0.0);

@@ -32,7 +32,8 @@ pub struct SimpleColumns {
     pub holes: Vec<u32>,
     /// The largest residual, in turns, of settings counted from zero and each
     /// rounded once, with the start free: `(1 − g/N)/(2M)` for M settings and
-    /// g = gcd(M, N). 0 where exact.
+    /// g = gcd(M, N). 0 where exact, and, with a fraction in the worm ratio,
+    /// where exact settings take more than one turn of the spindle a move.
     pub residual_turns: Vec<f64>,
     /// How far off the turn closes, in turns, when the rounded move is repeated
     /// instead. 0 where exact.
@@ -93,6 +94,8 @@ pub struct DifferentialColumns {
 /// A head prepared for its tables.
 pub(super) struct HeadTables {
     worm: WormReach,
+    /// gcd of the numerator of R with N, for every row.
+    common: Vec<u32>,
     pairs: Vec<CirclePair>,
     differential: Option<(DifferentialReach, crate::equipment::IdlerConvention)>,
 }
@@ -131,34 +134,50 @@ impl HeadTables {
                 Err(error) => return Err(error),
             },
         };
+        let mut common = vec![1; rows.count()];
+        let turns = u64::try_from(worm.worm_ratio().numerator()).unwrap_or(1);
+        greatest_common(turns, rows, &mut common);
         Ok(Self {
             worm,
+            common,
             pairs,
             differential,
         })
     }
 
-    pub(super) fn simple_exact(&self, rows: &mut Rows<'_, '_>) -> Vec<u8> {
+    /// The denominator of R/N in lowest terms, for every row: the terms of R are
+    /// prime to each other, so only N shares factors with its numerator.
+    fn parts(&self, rows: &Rows<'_, '_>) -> impl Iterator<Item = (usize, u64)> + use<'_> {
+        let spindle = u64::try_from(self.worm.worm_ratio().denominator()).unwrap_or(1);
+        rows.numbers()
+            .zip(&self.common)
+            .map(move |((row, divisions), common)| (row, spindle * u64::from(divisions / common)))
+    }
+
+    /// Marks the rows whose parts are among those given, in growing order.
+    fn rows_of_parts(&self, held: &[u64], rows: &mut Rows<'_, '_>) -> Vec<u8> {
         let mut exact = vec![0; rows.count()];
-        let mut circles: Vec<u64> = self
-            .worm
-            .circles()
-            .iter()
-            .map(|it| u64::from(it.holes))
-            .collect();
-        circles.dedup();
-        for (row, divisions) in rows.numbers() {
-            if !rows.spend(1) {
-                break;
+        let largest = held.last().copied().unwrap_or(0);
+        if rows.spend(rows.count() as u64) {
+            for (row, parts) in self.parts(rows) {
+                let found = parts <= largest && held.binary_search(&parts).is_ok();
+                exact[row] = u8::from(found);
             }
-            let Some((_, _, parts)) = self.worm.division(divisions) else {
-                continue;
-            };
-            let held = circles.first().is_some_and(|largest| parts <= *largest)
-                && circles.iter().any(|&circle| circle.is_multiple_of(parts));
-            exact[row] = u8::from(held);
         }
         exact
+    }
+
+    pub(super) fn simple_exact(&self, rows: &mut Rows<'_, '_>) -> Vec<u8> {
+        let mut held = Vec::new();
+        for place in self.worm.circles() {
+            if !rows.spend(u64::from(place.holes.isqrt())) {
+                break;
+            }
+            held.extend(divisors(place.holes.into()));
+        }
+        held.sort_unstable();
+        held.dedup();
+        self.rows_of_parts(&held, rows)
     }
 
     pub(super) fn simple(&self, rows: &mut Rows<'_, '_>) -> SimpleColumns {
@@ -254,39 +273,25 @@ impl HeadTables {
     }
 
     pub(super) fn compound_exact(&self, rows: &mut Rows<'_, '_>) -> Vec<u8> {
-        let mut exact = vec![0; rows.count()];
-        let largest = self.pairs.iter().map(|it| it.common).max().unwrap_or(0);
-        let pairs: Vec<(u64, bool, u64, u64, u32)> = self
-            .pairs
-            .iter()
-            .filter_map(|pair| {
-                let common = u64::try_from(pair.common).ok()?;
-                let gcd = pair.first.holes.gcd(&pair.second.holes);
-                let (first, second) = (pair.first.holes.into(), pair.second.holes.into());
-                Some((common, gcd > 2, first, second, gcd))
-            })
-            .collect();
-        for (row, divisions) in rows.numbers() {
-            if !rows.spend(1) {
+        let mut held = Vec::new();
+        for pair in &self.pairs {
+            let common = u64::try_from(pair.common).unwrap_or(0);
+            if !rows.spend(common.isqrt()) {
                 break;
             }
-            let Some((_, _, parts)) = self.worm.division(divisions) else {
-                continue;
-            };
-            if i64::try_from(parts).is_ok_and(|parts| parts > largest) {
-                continue;
-            }
+            let (first, second) = (u64::from(pair.first.holes), u64::from(pair.second.holes));
+            let gcd = first.gcd(&second);
             // A rest that one circle alone holds needs a common divisor of the
             // two to be split: j/g and the rest less j/g, neither of them zero.
-            let held = pairs.iter().any(|&(common, splits, first, second, gcd)| {
-                common.is_multiple_of(parts)
-                    && (splits
-                        || (gcd == 2 && parts != 2)
-                        || (!first.is_multiple_of(parts) && !second.is_multiple_of(parts)))
-            });
-            exact[row] = u8::from(held);
+            let splits = |parts: u64| {
+                let on_one = first.is_multiple_of(parts) || second.is_multiple_of(parts);
+                !on_one || gcd > 2 || (gcd == 2 && parts != 2)
+            };
+            held.extend(divisors(common).into_iter().filter(|&parts| splits(parts)));
         }
-        exact
+        held.sort_unstable();
+        held.dedup();
+        self.rows_of_parts(&held, rows)
     }
 
     pub(super) fn compound(&self, rows: &mut Rows<'_, '_>) -> CompoundColumns {
@@ -443,7 +448,11 @@ struct NearCircle {
 
 /// gcd(M, N) for every row: each divisor of M, growing, marks its multiples.
 fn greatest_common(number: u64, rows: &Rows<'_, '_>, common: &mut [u32]) {
-    for divisor in divisors_up_to(number, rows.last) {
+    let small = divisors(number)
+        .into_iter()
+        .filter_map(|it| u32::try_from(it).ok())
+        .filter(|it| *it <= rows.last);
+    for divisor in small {
         let first = rows.first.div_ceil(divisor) * divisor;
         let mut row = (first - rows.first) as usize;
         while let Some(entry) = common.get_mut(row) {
@@ -453,23 +462,19 @@ fn greatest_common(number: u64, rows: &Rows<'_, '_>, common: &mut [u32]) {
     }
 }
 
-/// The divisors of a number up to a limit, growing.
-fn divisors_up_to(number: u64, most: u32) -> Vec<u32> {
-    let mut divisors = Vec::new();
-    let mut divisor = 1_u64;
-    while divisor * divisor <= number {
+/// The divisors of a number, growing.
+fn divisors(number: u64) -> Vec<u64> {
+    let (mut small, mut large) = (Vec::new(), Vec::new());
+    for divisor in 1..=number.isqrt() {
         if number.is_multiple_of(divisor) {
-            divisors.extend(
-                [divisor, number / divisor]
-                    .iter()
-                    .filter_map(|it| u32::try_from(*it).ok())
-                    .filter(|it| *it <= most),
-            );
+            small.push(divisor);
+            if divisor != number / divisor {
+                large.push(number / divisor);
+            }
         }
-        divisor += 1;
     }
-    divisors.sort_unstable();
-    divisors
+    small.extend(large.into_iter().rev());
+    small
 }
 
 /// Calls `found` with the row of every divisor of a number that the table has.

@@ -51,9 +51,12 @@ impl Writer<'_> {
             WayKind::CompoundIndexing { .. } => fact("One move", self.compound_move()),
             _ => return facts,
         }
-        if let Some(simple) = self.plans.plans().iter().find(|it| {
-            it.equipment == self.plan.equipment && it.way.method() == Method::Usual
-        }) && let Some(shortfall) = &simple.shortfall
+        if let Some(simple) = self
+            .plans
+            .plans()
+            .iter()
+            .find(|it| it.equipment == self.plan.equipment && it.way.method() == Method::Usual)
+            && let Some(shortfall) = &simple.shortfall
         {
             fact(
                 "Simple indexing",
@@ -78,7 +81,10 @@ impl Writer<'_> {
                     self.circle()
                 ));
                 lines.push(self.sector_arms());
-                lines.push("Put the crank pin in a hole and mark it 0: turns and holes count from here.".into());
+                lines.push(
+                    "Put the crank pin in a hole and mark it 0: turns and holes count from here."
+                        .into(),
+                );
             }
             WayKind::CompoundIndexing { .. } => self.before_compound(head, lines),
             WayKind::DifferentialIndexing {

@@ -74,9 +74,8 @@ impl CompoundSetting {
     /// # Errors
     /// Overflow when it does not fit.
     pub fn travel(&self) -> Result<Angle> {
-        let part = |term: CompoundTerm| {
-            Angle::new(term.holes.unsigned_abs().into(), term.circle.into())
-        };
+        let part =
+            |term: CompoundTerm| Angle::new(term.holes.unsigned_abs().into(), term.circle.into());
         Angle::new(self.whole_turns, 1)?
             .abs()
             .checked_add(part(self.first)?)?
@@ -266,7 +265,8 @@ impl WormReach {
     /// The move of compound indexing nearest to a step, the least of its kind.
     ///
     /// Two circles hold the multiples of 1/lcm(c1, c2), so each pair's nearest
-    /// is that multiple; no other move on two circles is nearer.
+    /// move is the nearest multiple that has one; no other on two circles is
+    /// nearer.
     ///
     /// # Errors
     /// [`ErrorKind::NotFound`](crate::ErrorKind::NotFound) when no side of a
@@ -286,20 +286,43 @@ impl WormReach {
                 break;
             }
             let common = i128::from(pair.common);
-            let multiple = nearest_multiple(wanted, common)?;
-            let off = Angle::new(multiple, common)?.checked_sub(wanted)?.abs();
-            if best.as_ref().is_some_and(|(least, _)| off > *least) {
-                continue;
-            }
-            let (turns, parts) = multiple.div_mod_floor(&common);
-            settings_of(&pair, turns, i64::try_from(parts).unwrap_or(0), &mut |it| {
-                let better = best.as_ref().is_none_or(|(least, kept)| {
-                    off < *least || compare(&it, kept) == std::cmp::Ordering::Less
-                });
-                if better {
-                    best = Some((off, it));
+            let nearest = nearest_multiple(wanted, common)?;
+            let side = if Angle::new(nearest, common)? <= wanted {
+                1
+            } else {
+                -1
+            };
+            // The multiples of 1/lcm by growing distance; those that one circle
+            // alone holds may have no move on both.
+            for apart in 0..common {
+                meter.spend(1)?;
+                let places = if apart == 0 {
+                    vec![nearest]
+                } else {
+                    vec![nearest + side * apart, nearest - side * apart]
+                };
+                let mut held = false;
+                for multiple in places {
+                    let off = Angle::new(multiple, common)?.checked_sub(wanted)?.abs();
+                    if best.as_ref().is_some_and(|(least, _)| off > *least) {
+                        continue;
+                    }
+                    let (turns, parts) = multiple.div_mod_floor(&common);
+                    settings_of(&pair, turns, i64::try_from(parts).unwrap_or(0), &mut |it| {
+                        held = true;
+                        let better = best
+                            .as_ref()
+                            .is_none_or(|(least, kept)| off < *least || compare(&it, kept).is_lt());
+                        if better {
+                            best = Some((off, it));
+                        }
+                    });
                 }
-            });
+                let past = Angle::new(apart, common)?;
+                if held || best.as_ref().is_some_and(|(least, _)| past > *least) {
+                    break;
+                }
+            }
         }
         let (_, setting) = best.ok_or_else(|| {
             Error::new(

@@ -20,7 +20,7 @@ use super::{CirclePlace, WormReach, check_step};
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{ChangeGears, WormHead, WormRatio};
 use crate::error::{Error, ErrorKind, Result};
-use crate::gearing::{RatioIndex, Train};
+use crate::gearing::{MAX_PAIRS, RatioIndex, Train};
 use crate::work::Meter;
 
 /// Which way the plate turns against the crank.
@@ -215,24 +215,20 @@ impl DifferentialReach {
         let gears = gears_of(head)?.clone();
         let pairs = usize::from(gears.most_pairs);
         let index = RatioIndex::build(&gears.gears, pairs, gears.mesh, meter)?;
-        let mut geared = Vec::with_capacity(index.len() * 2);
-        let mut complete = index.complete();
-        // Trains by number of pairs, each by growing ratio: only the senses
-        // remain to be told apart.
-        for pairs in 1..=pairs {
-            if meter.spend(index.len() as u64).is_err() {
-                complete = false;
-                break;
-            }
-            for (ratio, train) in index.iter().filter(|(_, train)| train.pairs() == pairs) {
-                let terms = (ratio.numerator(), ratio.denominator());
-                geared.extend(
+        // By number of pairs, each by growing ratio: the documented order.
+        let mut by_pairs: [Vec<Geared>; MAX_PAIRS] = Default::default();
+        let complete = index.complete() && meter.spend(index.len() as u64).is_ok();
+        for (ratio, train) in index.iter() {
+            let terms = (ratio.numerator(), ratio.denominator());
+            if let Some(same) = by_pairs.get_mut(train.pairs() - 1) {
+                same.extend(
                     [PlateSense::WithCrank, PlateSense::AgainstCrank]
                         .into_iter()
                         .filter_map(|sense| Geared::new(&worm, &gears, terms, sense, *train)),
                 );
             }
         }
+        let geared = by_pairs.concat();
         Ok(Self {
             worm,
             gears,
@@ -314,7 +310,9 @@ impl DifferentialReach {
                     let crank = spaces
                         .checked_mul((place.holes / parts).into())
                         .ok_or_else(|| Error::overflow("a count of hole spaces"))?;
-                    found.settings.push(self.setting(geared, place, crank, step)?);
+                    found
+                        .settings
+                        .push(self.setting(geared, place, crank, step)?);
                     if found.settings.len() >= most {
                         return Ok((found, None));
                     }
@@ -396,7 +394,10 @@ impl DifferentialReach {
                 let spaces = nearest_multiple(exact, place.holes.into())?.max(1);
                 let made = made_step(crank, place, spaces)?;
                 let exact_off = made.checked_sub(step)?.abs();
-                if best.as_ref().is_none_or(|(_, least, ..)| exact_off < *least) {
+                if best
+                    .as_ref()
+                    .is_none_or(|(_, least, ..)| exact_off < *least)
+                {
                     best = Some((off, exact_off, *geared, place, spaces));
                 }
             }
@@ -456,26 +457,29 @@ impl Geared {
         sense: PlateSense,
         train: Train,
     ) -> Option<Self> {
-        let fixed = gears.fixed_gearing;
+        let (fixed, turns) = (gears.fixed_gearing, worm.worm_ratio());
         // Ratios of trains have terms up to 10⁹, worm ratios up to 10⁵, fixed
         // gearing up to 10³: products up to 10¹⁷.
-        let size = (ratio.0 * fixed.numerator(), ratio.1 * fixed.denominator());
-        let turns = worm.worm_ratio();
-        let below = size.1 * turns.denominator();
-        let head = turns.numerator() * size.1;
-        let plate = size.0 * turns.denominator();
-        let above = match sense {
+        let small = |it: i128| i64::try_from(it).ok();
+        let (above, below) = (small(ratio.0)?, small(ratio.1)?);
+        let (fixed, fixed_below) = (small(fixed.numerator())?, small(fixed.denominator())?);
+        let (turns, spindle) = (small(turns.numerator())?, small(turns.denominator())?);
+        let size = (above * fixed, below * fixed_below);
+        let (head, plate) = (turns * size.1, size.0 * spindle);
+        let crank = match sense {
             PlateSense::WithCrank => head - plate,
             PlateSense::AgainstCrank => head + plate,
         };
-        let reduced = |above: i128, below: i128| {
+        // A whole worm ratio without fixed gearing leaves lowest terms.
+        let lowest = fixed == 1 && fixed_below == 1 && spindle == 1;
+        let reduced = |above: i64, below: i64| {
             let above = u64::try_from(above).ok().filter(|it| *it > 0)?;
             let below = u64::try_from(below).ok()?;
-            let common = above.gcd(&below);
+            let common = if lowest { 1 } else { above.gcd(&below) };
             Some((above / common, below / common))
         };
         Some(Self {
-            crank: reduced(above, below)?,
+            crank: reduced(crank, size.1 * spindle)?,
             size: reduced(size.0, size.1)?,
             sense,
             train,
