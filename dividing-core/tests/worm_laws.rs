@@ -1,6 +1,7 @@
 //! Laws of worm heads: set-ups stepped as exact fractions, brute force on small
 //! heads, and numbers at their limits.
 #![allow(
+    clippy::float_cmp,
     clippy::unwrap_used,
     clippy::panic,
     reason = "a test states what must hold"
@@ -112,7 +113,7 @@ impl HeadInMotion {
     }
 
     /// Turns the crank on until the pin stands over the next hole.
-    fn to_next_hole(&mut self, circle: u32) {
+    fn turn_to_next_hole(&mut self, circle: u32) {
         let wanted = self.pin_on_plate() + Fraction::new(1, circle.into());
         // While the crank turns by x the plate turns by some part of x: two
         // trial positions give that part.
@@ -142,7 +143,7 @@ fn step_round(head: &WormHead, setting: &DifferentialSetting, step: Angle) {
     let spaces = setting.turns * i128::from(setting.place.holes) + i128::from(setting.holes);
     for done in 1..=moves {
         for _ in 0..spaces {
-            motion.to_next_hole(setting.place.holes);
+            motion.turn_to_next_hole(setting.place.holes);
         }
         assert_eq!(motion.spindle(), fraction(step) * done, "{setting:?}");
     }
@@ -164,7 +165,7 @@ fn step_round(head: &WormHead, setting: &DifferentialSetting, step: Angle) {
         None => assert_eq!(wrong.plate_ratio, ratio),
         Some(closing) => {
             for _ in 0..spaces * moves {
-                wrong.to_next_hole(setting.place.holes);
+                wrong.turn_to_next_hole(setting.place.holes);
             }
             assert_eq!(wrong.spindle() - step.numerator(), fraction(closing));
         }

@@ -352,30 +352,29 @@ impl HeadTables {
             return products;
         };
         let circles = self.worm.circles();
-        let largest = circles.first().map_or(0, |it| u64::from(it.holes));
-        for (rank, geared) in reach.geared().iter().enumerate() {
+        if !rows.spend(reach.geared().len() as u64) {
+            return products;
+        }
+        for (rank, geared) in (0_u32..).zip(reach.geared()) {
             let (above, below) = geared.crank;
-            if !rows.spend(1) {
-                break;
-            }
-            if below > largest {
+            let Ok(below) = u32::try_from(below) else {
                 continue;
-            }
-            for (circle, place) in circles.iter().enumerate() {
-                let holes = u64::from(place.holes);
-                if !holes.is_multiple_of(below) {
+            };
+            for (circle, place) in (0_u32..).zip(circles) {
+                if place.holes < below {
+                    // The circles grow no larger.
+                    break;
+                }
+                if place.holes % below != 0 {
                     continue;
                 }
-                let Some(product) = (holes / below).checked_mul(above) else {
-                    rows.complete = false;
-                    continue;
-                };
-                if let (Ok(rank), Ok(circle)) = (u32::try_from(rank), u32::try_from(circle)) {
-                    products.push(Product {
+                match u64::from(place.holes / below).checked_mul(above) {
+                    Some(product) => products.push(Product {
                         product,
                         rank,
                         circle,
-                    });
+                    }),
+                    None => rows.complete = false,
                 }
             }
         }

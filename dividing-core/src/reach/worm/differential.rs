@@ -20,7 +20,7 @@ use super::{CirclePlace, WormReach, check_step};
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{ChangeGears, WormHead, WormRatio};
 use crate::error::{Error, ErrorKind, Result};
-use crate::gearing::{MAX_PAIRS, RatioIndex, Train};
+use crate::gearing::{RatioIndex, Train};
 use crate::work::Meter;
 
 /// Which way the plate turns against the crank.
@@ -215,20 +215,18 @@ impl DifferentialReach {
         let gears = gears_of(head)?.clone();
         let pairs = usize::from(gears.most_pairs);
         let index = RatioIndex::build(&gears.gears, pairs, gears.mesh, meter)?;
-        // By number of pairs, each by growing ratio: the documented order.
-        let mut by_pairs: [Vec<Geared>; MAX_PAIRS] = Default::default();
         let complete = index.complete() && meter.spend(index.len() as u64).is_ok();
-        for (ratio, train) in index.iter() {
-            let terms = (ratio.numerator(), ratio.denominator());
-            if let Some(same) = by_pairs.get_mut(train.pairs() - 1) {
-                same.extend(
+        let mut geared = Vec::with_capacity(index.len() * 2);
+        // By number of pairs, each by growing ratio: the documented order.
+        for pairs in 1..=pairs {
+            for (terms, train) in index.terms().filter(|(_, train)| train.pairs() == pairs) {
+                geared.extend(
                     [PlateSense::WithCrank, PlateSense::AgainstCrank]
                         .into_iter()
                         .filter_map(|sense| Geared::new(&worm, &gears, terms, sense, *train)),
                 );
             }
         }
-        let geared = by_pairs.concat();
         Ok(Self {
             worm,
             gears,
@@ -453,7 +451,7 @@ impl Geared {
     pub(super) fn new(
         worm: &WormReach,
         gears: &ChangeGears,
-        ratio: (i128, i128),
+        ratio: (u32, u32),
         sense: PlateSense,
         train: Train,
     ) -> Option<Self> {
@@ -461,7 +459,7 @@ impl Geared {
         // Ratios of trains have terms up to 10⁹, worm ratios up to 10⁵, fixed
         // gearing up to 10³: products up to 10¹⁷.
         let small = |it: i128| i64::try_from(it).ok();
-        let (above, below) = (small(ratio.0)?, small(ratio.1)?);
+        let (above, below) = (i64::from(ratio.0), i64::from(ratio.1));
         let (fixed, fixed_below) = (small(fixed.numerator())?, small(fixed.denominator())?);
         let (turns, spindle) = (small(turns.numerator())?, small(turns.denominator())?);
         let size = (above * fixed, below * fixed_below);

@@ -106,6 +106,13 @@ pub fn find_differential(
                 // Listed already, with the shorter train.
                 continue;
             }
+            // Trains have terms below 2³⁰; nothing else is found.
+            let (Ok(above), Ok(below)) = (
+                u32::try_from(ratio.numerator()),
+                u32::try_from(ratio.denominator()),
+            ) else {
+                continue;
+            };
             let trains = known(&search, meter)?;
             found.complete &= trains.complete;
             let Some(train) = trains.trains.first() else {
@@ -117,8 +124,7 @@ pub fn find_differential(
                 } else {
                     PlateSense::WithCrank
                 };
-                let terms = (ratio.numerator(), ratio.denominator());
-                if let Some(geared) = Geared::new(&worm, gears, terms, sense, *train) {
+                if let Some(geared) = Geared::new(&worm, gears, (above, below), sense, *train) {
                     found.settings.push(DifferentialReach::setting_of(
                         &worm,
                         gears,
