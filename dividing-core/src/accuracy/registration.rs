@@ -2,7 +2,9 @@
 
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::{pin_in_hole, plunger, vernier_pin};
+use super::plunger::{
+    CRANK_PIN_HOLE, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger, vernier_pin,
+};
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{
     Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
@@ -73,7 +75,7 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
 }
 
 /// An error that is given as an angle.
-fn given_angle(name: &str, limit: Angle, persistence: Persistence) -> Contributor {
+fn given_angle(name: &'static str, limit: Angle, persistence: Persistence) -> Contributor {
     Contributor {
         name: name.into(),
         limit: limit.to_radians_f64(),
@@ -161,7 +163,7 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             circle,
         } => {
             let place = (plate, back, circle);
-            pin_in_plate(head, place, ratio, "plate hole", found);
+            pin_in_plate(head, place, ratio, &PLATE_HOLE, found);
         }
         WayKind::CompoundIndexing {
             plate,
@@ -171,8 +173,8 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             ..
         } => {
             let place = |circle| (plate, back, circle);
-            pin_in_plate(head, place(first_circle), ratio, "crank pin's hole", found);
-            pin_in_plate(head, place(second_circle), ratio, "plate pin's hole", found);
+            pin_in_plate(head, place(first_circle), ratio, &CRANK_PIN_HOLE, found);
+            pin_in_plate(head, place(second_circle), ratio, &PLATE_PIN_HOLE, found);
         }
         WayKind::DifferentialIndexing {
             plate,
@@ -186,7 +188,7 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             let holes = holes.map_or(1.0, |it| f64::from(it.holes));
             let on_plate = as_f64(divisions) * as_f64(spaces) / holes;
             let place = (plate, back, circle);
-            pin_in_plate(head, place, on_plate, "plate hole", found);
+            pin_in_plate(head, place, on_plate, &PLATE_HOLE, found);
             let plate_error = head.change_gears.as_ref().and_then(|it| it.plate_error);
             if let Some(error) = known(
                 plate_error,
@@ -223,7 +225,7 @@ fn pin_in_plate(
     head: &WormHead,
     (plate, back, circle): (usize, bool, usize),
     turns: f64,
-    name: &str,
+    names: &PinNames,
     found: &mut Registration,
 ) {
     let side = head.side(plate, back);
@@ -238,7 +240,7 @@ fn pin_in_plate(
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
-        let more = pin_in_hole(pin, name, radius.mm() * turns);
+        let more = pin_in_hole(pin, names, radius.mm() * turns);
         found.contributors.extend(more);
     }
 }

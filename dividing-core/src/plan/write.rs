@@ -208,7 +208,7 @@ impl Writer<'_> {
                 lines.extend(self.holes_to_plug());
             }
             Equipment::VernierIndexer(_) => lines.push(format!(
-                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row.",
+                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
                 sense_words(self.sense())
             )),
             Equipment::FacedBlock(block) => lines.push(format!(
@@ -221,6 +221,7 @@ impl Writer<'_> {
             Equipment::VeeBlock(_) => {}
         }
         lines.push(self.clocking());
+        lines.extend(self.backlash());
         lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
         lines.push(format!(
             "Dry run without cutting: go through all settings once and back to the first; {}",
@@ -296,6 +297,19 @@ impl Writer<'_> {
             ));
         }
         lines.push("Find the cut from the part's own round. The plate need not run true: off centre it changes no angle, but a cut found from the plate comes out off the axis.".into());
+    }
+
+    /// What the lost motion would do to a setting approached from the wrong side.
+    fn backlash(&self) -> Option<String> {
+        let backlash = match self.equipment {
+            Equipment::WormHead(it) => it.backlash,
+            Equipment::GraduatedDial(it) => it.backlash,
+            _ => None,
+        }?;
+        Some(format!(
+            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
+            words::angle(backlash, self.units)
+        ))
     }
 
     /// The one move of an exact equal division, in hole spaces.

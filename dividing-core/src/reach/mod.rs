@@ -91,12 +91,12 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
-    meter.spend(u64::try_from(pattern.len()).unwrap_or(u64::MAX))?;
     let rule = start_rule(job, way.zero())?;
     let found = nearest(way.set(), way.zero(), &pattern, rule, meter)?;
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
     for (&required, &element) in pattern.iter().zip(&found.elements) {
+        meter.spend(way.lookup_cost)?;
         let residual = element
             .checked_sub(found.start)?
             .checked_sub(required)?

@@ -134,6 +134,7 @@ pub struct Way {
     pub(super) set: OrientationSet,
     pub(super) zero: Angle,
     pub(super) full_order: i128,
+    pub(super) lookup_cost: u64,
 }
 
 impl Way {
@@ -166,6 +167,12 @@ impl Way {
     #[must_use]
     pub const fn full_order(&self) -> i128 {
         self.full_order
+    }
+
+    /// Steps of work to look up one setting.
+    pub(super) const fn costing(mut self, lookup_cost: u64) -> Self {
+        self.lookup_cost = lookup_cost;
+        self
     }
 
     /// The setting that presents an orientation of the set.
@@ -352,6 +359,7 @@ impl WayMaker {
             set,
             zero,
             full_order,
+            lookup_cost: 1,
         }
     }
 }

@@ -255,10 +255,16 @@ impl Writer<'_> {
                     words::turns_and(turns, holes, "hole")
                 )
             }
-            _ => format!(
-                "after {} crank turns in all the pin must drop into the hole it began in.",
-                head.worm_ratio
-            ),
+            _ => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
+                };
+                format!(
+                    "after {turns} crank turns in all{round} the pin must drop into the hole it began in."
+                )
+            }
         }
     }
 
