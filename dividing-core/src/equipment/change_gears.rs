@@ -54,18 +54,6 @@ impl IdlerConvention {
 }
 
 /// The change gears of a worm head and how they reach the plate.
-///
-/// In documents:
-///
-/// ```
-/// let gears: dividing_core::equipment::ChangeGears = serde_json::from_str(r#"{
-///     "gears": [24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100],
-///     "mesh": {"clear": {"allowance_teeth": 10}}
-/// }"#)?;
-/// assert_eq!(gears.gears.owned(24), 2);
-/// assert_eq!(gears.most_pairs, 2);
-/// # Ok::<(), serde_json::Error>(())
-/// ```
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -111,6 +99,15 @@ fn is_no_gearing(ratio: &GearRatio) -> bool {
 
 impl ChangeGears {
     /// These gears with everything else as where it is not given.
+    ///
+    /// ```
+    /// use dividing_core::equipment::ChangeGears;
+    /// use dividing_core::gearing::GearSet;
+    /// let written: ChangeGears = serde_json::from_str(r#"{"gears": [24, 24, 28, 32]}"#)?;
+    /// assert_eq!(written, ChangeGears::new(GearSet::new(&[24, 24, 28, 32])?));
+    /// assert_eq!(written.most_pairs, 2);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub const fn new(gears: GearSet) -> Self {
         Self {
