@@ -5,6 +5,7 @@
 //! every question starts from one.
 
 mod blocks;
+mod change_gears;
 mod circle;
 mod direct_plate;
 mod pin_plate;
@@ -14,6 +15,7 @@ mod workshop;
 mod worm;
 
 pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
+pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
 pub use pin_plate::{Levelling, PinHold, PinPlate};

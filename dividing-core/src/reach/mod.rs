@@ -13,15 +13,20 @@ mod pin_chords;
 mod plates;
 mod setting;
 mod shortfall;
+mod suppliers;
 mod way;
+pub mod worm;
 
 pub use blocks::{VeeSeat, vee_seat};
 pub use orientation_set::{Coset, OrientationSet};
 pub use setting::{BarPlace, Setting};
 pub use shortfall::{PrimePower, Shortfall};
-pub use way::{Way, WayKind, ways};
+pub use suppliers::{Supplier, SupplierKind};
+pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
+pub(crate) use suppliers::complete_suppliers;
+pub(crate) use way::{Method, ways_of_piece};
 
 use nearest::{StartRule, nearest};
 use serde::{Deserialize, Serialize};
@@ -86,15 +91,7 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
-    let rule = match job.start() {
-        Start::Free => StartRule::Free,
-        Start::OnASetting => StartRule::OnASetting,
-        Start::Clocked(clocked) => StartRule::Given(
-            way.zero()
-                .checked_add(clocked.reading)?
-                .checked_sub(clocked.at)?,
-        ),
-    };
+    let rule = start_rule(job, way.zero())?;
     let found = nearest(way.set(), way.zero(), &pattern, rule, meter)?;
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
@@ -116,11 +113,7 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
     let shortfall = if exact {
         None
     } else {
-        let reference = match rule {
-            StartRule::Given(start) => way.zero().checked_sub(start)?,
-            StartRule::Free | StartRule::OnASetting => pattern.first().copied().unwrap_or_default(),
-        };
-        let needed = shortfall::needed_order(&pattern, reference)?;
+        let needed = order_needed(&pattern, rule, way.zero())?;
         Some(shortfall::shortfall(workshop, way, needed))
     };
     Ok(Reach {
@@ -131,4 +124,24 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
         largest_residual,
         shortfall,
     })
+}
+
+/// Which starts a job allows on a device with this zero.
+fn start_rule(job: &Job, zero: Angle) -> Result<StartRule> {
+    Ok(match job.start() {
+        Start::Free => StartRule::Free,
+        Start::OnASetting => StartRule::OnASetting,
+        Start::Clocked(clocked) => {
+            StartRule::Given(zero.checked_add(clocked.reading)?.checked_sub(clocked.at)?)
+        }
+    })
+}
+
+/// Equal parts of a turn that a device with this zero must hold for a pattern.
+fn order_needed(pattern: &[Angle], rule: StartRule, zero: Angle) -> Result<i128> {
+    let reference = match rule {
+        StartRule::Given(start) => zero.checked_sub(start)?,
+        StartRule::Free | StartRule::OnASetting => pattern.first().copied().unwrap_or_default(),
+    };
+    shortfall::needed_order(pattern, reference)
 }
