@@ -86,8 +86,8 @@ pub(super) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
         ),
         Seating::Biased => over_lever(
             names.difference,
-            pin.hole_diameter_tolerance.mm() / 2.0,
-            lever_mm,
+            pin.hole_diameter_tolerance.mm(),
+            lever_mm * 2.0,
             Distribution::Uniform,
             Persistence::FixedForPlace,
         ),

@@ -32,9 +32,9 @@ use nearest::{StartRule, nearest};
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
-use crate::equipment::Workshop;
+use crate::equipment::{Equipment, Sense, Workshop};
 use crate::error::Result;
-use crate::job::{Job, Start};
+use crate::job::{Clocked, Job, Start};
 use crate::work::Meter;
 
 /// One feature, where it was wanted and where it comes out.
@@ -60,6 +60,9 @@ pub struct Reach {
     pub exact: bool,
     /// What the device presents when drawing angle 0 stands at the cutter.
     pub start: Angle,
+    /// The setting at which a clocked start finds the existing feature; none for
+    /// other starts, and none where the reading given is no setting.
+    pub datum: Option<Setting>,
     /// Every feature, in the order of the job.
     pub placements: Vec<Placement>,
     /// The largest residual, without sign: the least that this way allows.
@@ -91,7 +94,11 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
-    let rule = start_rule(job, way.zero())?;
+    let datum = match job.start() {
+        Start::Clocked(clocked) => Some(clocked_presented(workshop, way, clocked)?),
+        Start::Free | Start::OnASetting => None,
+    };
+    let rule = start_rule(job, datum)?;
     let found = nearest(way.set(), way.zero(), &pattern, rule, meter)?;
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
@@ -116,23 +123,41 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
         let needed = order_needed(&pattern, rule, way.zero())?;
         Some(shortfall::shortfall(workshop, way, needed))
     };
+    let datum = match datum {
+        Some(presented) if way.set().contains(presented)? => {
+            Some(way.setting(workshop, presented)?)
+        }
+        _ => None,
+    };
     Ok(Reach {
         way: way.clone(),
         exact,
         start: found.start.within_turn(),
+        datum,
         placements,
         largest_residual,
         shortfall,
     })
 }
 
-/// Which starts a job allows on a device with this zero.
-fn start_rule(job: &Job, zero: Angle) -> Result<StartRule> {
+/// What the device presents when the clocked feature stands at the cutter: its
+/// reading counted on from the zero setting, in the device's own numbering.
+fn clocked_presented(workshop: &Workshop, way: &Way, clocked: &Clocked) -> Result<Angle> {
+    let numbering = workshop
+        .equipment()
+        .get(way.equipment())
+        .map_or_else(Sense::default, Equipment::numbering);
+    way.zero().checked_add(numbering.apply(clocked.reading))
+}
+
+/// Which starts a job allows, with what the device presents at the clocked
+/// feature.
+fn start_rule(job: &Job, datum: Option<Angle>) -> Result<StartRule> {
     Ok(match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,
         Start::Clocked(clocked) => {
-            StartRule::Given(zero.checked_add(clocked.reading)?.checked_sub(clocked.at)?)
+            StartRule::Given(datum.unwrap_or_default().checked_sub(clocked.at)?)
         }
     })
 }

@@ -12,7 +12,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, Result};
 use crate::gearing::Train;
-use crate::job::Job;
+use crate::job::{Job, Start};
 use crate::work::Meter;
 
 /// How a piece of equipment is used.
@@ -301,7 +301,11 @@ pub(super) struct StepsNeeded {
 impl StepsNeeded {
     fn of(job: &Job) -> Result<Self> {
         let pattern = job.features().angles()?;
-        let rule = super::start_rule(job, Angle::ZERO)?;
+        let datum = match job.start() {
+            Start::Clocked(clocked) => Some(clocked.reading),
+            Start::Free | Start::OnASetting => None,
+        };
+        let rule = super::start_rule(job, datum)?;
         // What has no common denominator cannot be repeated either.
         let divisions = super::order_needed(&pattern, rule, Angle::ZERO).ok();
         let step = divisions.map(|it| Angle::new(1, it)).transpose()?;
