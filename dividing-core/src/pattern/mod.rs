@@ -41,6 +41,8 @@ mod closer;
 mod demand;
 mod design;
 mod difference;
+mod equipment;
+mod fit;
 mod numbers;
 pub mod outputs;
 mod pins;
@@ -59,6 +61,7 @@ pub use brief::{
 pub use check::{CheckReport, HoleName, check_holes};
 pub use design::{MAX_HOLES, design};
 pub use difference::{MAX_COVER, covers_all_differences, difference_cover};
+pub use fit::PinFit;
 pub use numbers::{holes_in_phase, totient};
 pub use pins::{PinPair, pin_pairs, pins_serve};
 pub use result::{
@@ -69,5 +72,7 @@ pub use validate::{MAX_ANGLE_DENOMINATOR, MAX_ANGLES, MAX_DIVISION, MAX_WISHES};
 pub use vernier::{VernierPair, fewest_vernier_pair, station_places};
 pub use wish::Wish;
 
+#[cfg(test)]
+mod equipment_tests;
 #[cfg(test)]
 mod tests;

@@ -107,7 +107,11 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
     }
     let mut text = String::from("%\n");
     for line in header(pattern, data, table.largest_rounding_error_arcsec) {
-        text += &format!("({line})\n");
+        let plain: String = line
+            .chars()
+            .filter(|c| (c.is_ascii_graphic() || *c == ' ') && !"()%:;".contains(*c))
+            .collect();
+        text += &format!("({plain})\n");
     }
     let unit_word = match data.table.unit {
         super::table::TableUnit::Millimetre => "G21",
@@ -161,9 +165,9 @@ fn header(pattern: &Pattern, data: &DrillingData, rounding_arcsec: f64) -> Vec<S
         "PROVE OUT ABOVE THE WORK BEFORE THE FIRST CUT".to_owned(),
         "CHECK ZERO, TOOL LENGTH, FEED, SPEED AND CLAMPS ON THE MACHINE".to_owned(),
         format!(
-            "{} HOLES OF {:.3} MM, {} RINGS",
+            "{} HOLES OF {}, {} RINGS",
             pattern.hole_count(),
-            pattern.brief.hole_diameter.mm(),
+            pattern.brief.hole_text().to_ascii_uppercase(),
             pattern.rings.len()
         ),
         format!(
