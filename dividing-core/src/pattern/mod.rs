@@ -35,6 +35,7 @@
 //! ```
 
 mod allocation;
+mod bar;
 mod brief;
 mod check;
 mod closer;
@@ -43,6 +44,7 @@ mod design;
 mod difference;
 mod equipment;
 mod fit;
+pub mod guide;
 mod numbers;
 pub mod outputs;
 mod pins;
@@ -54,6 +56,7 @@ mod validate;
 mod vernier;
 mod wish;
 
+pub use bar::BarRoom;
 pub use brief::{
     AngleWish, Circle, DivisionWish, FixedRing, ListWish, Outline, PATTERN_FORMAT, PlateBrief,
     PlateUse, WormRatio,

@@ -60,25 +60,7 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
     let missing = || Error::internal(format!("no ring serves {}", demand.wish));
     if let (PlateUse::Pins { square, .. }, Wish::Division(division)) = (&brief.usage, &demand.wish)
     {
-        let (index, ring, circle) = rings
-            .iter()
-            .enumerate()
-            .find_map(|(index, ring)| {
-                let circle = ring
-                    .divisions
-                    .iter()
-                    .copied()
-                    .rev()
-                    .find(|&n| pins_serve(n, *division, *square))?;
-                Some((index, ring, circle))
-            })
-            .ok_or_else(missing)?;
-        return Ok(ServedBy::Pins {
-            ring: index,
-            circle,
-            holes: on_circle(ring, circle)?,
-            pairs: pin_pairs(circle, *division, *square, ring.radius_mm)?,
-        });
+        return by_pins(brief, rings, *division, *square)?.ok_or_else(missing);
     }
     for (index, ring) in rings.iter().enumerate() {
         let whole = item
@@ -110,6 +92,40 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
         }
     }
     Err(missing())
+}
+
+/// The circle whose pins serve a division with the least error, or, where no
+/// error is foretold, with the longest of the shortest baselines.
+fn by_pins(
+    brief: &PlateBrief,
+    rings: &[Ring],
+    division: u64,
+    square: bool,
+) -> Result<Option<ServedBy>> {
+    let mut best: Option<(f64, ServedBy)> = None;
+    for (index, ring) in rings.iter().enumerate() {
+        for &circle in ring.divisions.iter().rev() {
+            if !pins_serve(circle, division, square) {
+                continue;
+            }
+            let pairs = pin_pairs(circle, division, square, ring.radius_mm)?;
+            let shortest_mm = pairs
+                .iter()
+                .map(|pair| pair.baseline_mm)
+                .fold(f64::INFINITY, f64::min);
+            let by = ServedBy::Pins {
+                ring: index,
+                circle,
+                holes: on_circle(ring, circle)?,
+                pairs,
+            };
+            let error = predicted_error_rad(brief, &by, rings)?.unwrap_or(1.0 / shortest_mm);
+            if best.as_ref().is_none_or(|(least, _)| error < *least) {
+                best = Some((error, by));
+            }
+        }
+    }
+    Ok(best.map(|(_, by)| by))
 }
 
 /// Numbers of the holes of a ring at whole multiples of 1/n from its zero hole.

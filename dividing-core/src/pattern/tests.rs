@@ -335,7 +335,7 @@ fn pin_plates_serve_by_the_chord_rule() {
     ] {
         let plate = with(&format!(
             r#""divisions": {list}, "use": {{"pins": {{"square": {square}, "part_diameter": 30}}}},
-               "hole_position_tolerance": 0.05"#
+               "hole_position_tolerance": 0.05, "pin_diameter": 6"#
         ));
         let pattern = pattern(&plate);
         let union = pattern.certificate.holes;

@@ -113,10 +113,7 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
             .collect();
         text += &format!("({plain})\n");
     }
-    let unit_word = match data.table.unit {
-        super::table::TableUnit::Millimetre => "G21",
-        super::table::TableUnit::Inch => "G20",
-    };
+    let unit_word = unit_word(data.table.unit);
     text += &format!("G17 G40 G80 G90 G94 {unit_word}\n");
     text += &format!("M03 S{}\nG00 Z{height}\n", data.spindle_rpm);
     let mut ring_now = None;
@@ -148,6 +145,14 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
     Ok(text)
 }
 
+/// Metric and inch data in the words of ISO 6983-1 (from memory).
+const fn unit_word(unit: super::table::TableUnit) -> &'static str {
+    match unit {
+        super::table::TableUnit::Millimetre => "G71",
+        super::table::TableUnit::Inch => "G70",
+    }
+}
+
 fn with_point(mut text: String) -> String {
     if !text.contains('.') {
         text.push('.');
@@ -173,6 +178,10 @@ fn header(pattern: &Pattern, data: &DrillingData, rounding_arcsec: f64) -> Vec<S
         format!(
             "X0 Y0 AT {datum}, Z0 ON ITS FACE, COORDINATES IN {}",
             data.table.unit.symbol().to_ascii_uppercase()
+        ),
+        format!(
+            "{} IS THE UNIT WORD OF ISO 6983, CHANGE IT WHERE THE CONTROL HAS ANOTHER",
+            unit_word(data.table.unit)
         ),
         format!("ROUNDED COORDINATES TURN A HOLE BY AT MOST {rounding_arcsec:.2} SECONDS OF ARC"),
     ]
