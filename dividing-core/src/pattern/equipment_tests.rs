@@ -151,12 +151,12 @@ proptest! {
 
     #[test]
     fn pin_plates_are_planned(
-        divisions in prop::collection::btree_set(2_u64..30, 1..5),
+        // Plans try every chord of a ring with absent places: few places only.
+        divisions in prop::sample::subsequence(vec![2_u64, 3, 4, 5, 6, 8, 10, 12], 1..4),
         square in any::<bool>(),
     ) {
-        let list: Vec<u64> = divisions.into_iter().collect();
         every_wish_is_planned(&plate(&format!(
-            r#""divisions": {list:?}, "use": {{"pins": {{"square": {square}}}}}, {SIZES}"#
+            r#""divisions": {divisions:?}, "use": {{"pins": {{"square": {square}}}}}, {SIZES}"#
         )))?;
     }
 
