@@ -41,7 +41,7 @@ const SECOND: BarPinNames = BarPinNames {
 
 /// What turns a bar laid on two pins: each deviation normal to the bar, over
 /// the baseline. The centring of the plate does not come in.
-pub(super) fn bar(
+pub(crate) fn bar(
     plate: &PinPlate,
     pins: &PinInHole,
     place: BarPlace,
