@@ -8,11 +8,13 @@
 use serde::{Deserialize, Serialize};
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
+use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
-use crate::job::{Clocked, Job, Start};
+use crate::job::{Clocked, Job, Start, Tolerance};
 use crate::reach::{Reach, Setting};
 use crate::work::Meter;
 
@@ -42,6 +44,9 @@ pub struct ErrorFigure {
     pub unknown: Vec<String>,
     /// Whether a pin at the limits of its tolerances may fail to enter.
     pub pin_may_not_enter: bool,
+    /// How far off pitches may be; only where the tolerance limits them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pitch: Option<PitchFigure>,
 }
 
 /// The error figure of a reach.
@@ -65,10 +70,21 @@ pub fn error_figure(
         contributors: Vec::new(),
         unknown: Vec::new(),
         pin_may_not_enter: pin_may_not_enter(workshop, reach),
+        pitch: None,
     };
+    let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
+    let mut spreads = Vec::new();
     for placement in &reach.placements {
         meter.spend(1)?;
         let mut found = registration(workshop, &reach.way, &placement.setting);
+        if judges_pitch {
+            // The datum is the same for both features of a pitch and cancels.
+            spreads.push(PitchSpread {
+                required: placement.required,
+                residual_rad: placement.residual.to_radians_f64(),
+                limit_rad: found.contributors.iter().map(Contributor::limit_rad).sum(),
+            });
+        }
         if let Some(datum) = &datum {
             datum.add_to(&mut found, &placement.setting);
         }
@@ -95,6 +111,9 @@ pub fn error_figure(
         figure.root_sum_square_rad = figure.root_sum_square_rad.max(feature.root_sum_square_rad);
         figure.features.push(feature);
     }
+    if judges_pitch {
+        figure.pitch = Some(PitchFigure::of(&spreads)?);
+    }
     figure
         .contributors
         .sort_by(|a, b| b.limit_rad().total_cmp(&a.limit_rad()));
@@ -102,15 +121,20 @@ pub fn error_figure(
 }
 
 /// The clocked feature's own registration.
-struct Datum {
-    setting: Option<Setting>,
-    registration: Registration,
+pub(super) struct Datum {
+    /// What the device presents when that feature is clocked.
+    pub(super) presented: Angle,
+    /// The setting, where the device holds that angle.
+    pub(super) setting: Option<Setting>,
+    /// What turns the part away while it is clocked.
+    pub(super) registration: Registration,
 }
 
 impl Datum {
-    fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Result<Self> {
+    pub(super) fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Result<Self> {
         let presented = reach.way.zero().checked_add(clocked.reading)?;
         let mut datum = Self {
+            presented,
             setting: None,
             registration: Registration::default(),
         };
@@ -137,7 +161,7 @@ impl Datum {
 
     /// Adds the datum's contributors to a feature's. What stays the same at one
     /// place cancels for a feature made at the datum's own setting.
-    fn add_to(&self, found: &mut Registration, setting: &Setting) {
+    pub(super) fn add_to(&self, found: &mut Registration, setting: &Setting) {
         let same_place = self.setting.as_ref() == Some(setting);
         let stays = |it: &Contributor| !same_place || it.persistence != Persistence::FixedForPlace;
         found.contributors.retain(stays);

@@ -6,11 +6,17 @@ mod contributor;
 mod figure;
 mod geometry;
 mod inverse;
+mod lineage;
+mod model;
+mod pitch;
+mod place;
 mod plunger;
 mod probability;
 mod registration;
+mod shift;
 mod simulation;
 mod standards;
+mod trade;
 mod verdict;
 
 pub use bar::baseline_mm;
@@ -28,8 +34,12 @@ pub use inverse::{
     Allowance, BarSweep, Criterion, PlungerSweep, TradeOff, eccentricity_peak_to_peak_rad,
     least_radius_mm, loosest_limit, trade_offs,
 };
+pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
+pub use model::{ErrorModel, FeatureConformance, ModelFeature};
+pub use pitch::PitchFigure;
 pub use probability::{clopper_pearson, student_factor};
 pub use registration::{Registration, registration};
+pub use shift::{FeatureShift, LocatedFrom, feature_shift};
 pub use simulation::{
     Datum, Eccentricity, Referencing, RunSettings, SimulatedConformance, SimulatedFeature,
     SimulatedInput, SimulatedProbability, SimulatedQuantity, Simulation, SimulationDetail,
@@ -40,4 +50,5 @@ pub use standards::{
     PositionTolerance, RangeConstants, conformance_probability, guard_band_factor,
     position_diameter_mm, range_constants,
 };
+pub use trade::{PinPair, PlanTradeOff, best_pin_pairs};
 pub use verdict::{Verdict, VerdictKind, verdict};

@@ -18,7 +18,7 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
-use crate::accuracy::{ErrorFigure, Verdict, VerdictKind, error_figure, verdict};
+use crate::accuracy::{ErrorFigure, ErrorModel, Verdict, VerdictKind, error_figure, verdict};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
@@ -201,7 +201,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) 
         .get(reach.way.equipment())
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
     let error = error_figure(workshop, job, &reach, meter)?;
-    let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
+    let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
     let handling = Handling::of(&reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;
     Ok(Plan {
@@ -344,6 +344,46 @@ impl Plans {
             .find(|it| it.name() == plan.equipment)
             .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
         Ok(words::setting(&placement.setting, equipment))
+    }
+
+    /// The errors of one plan, counted from 0, as a model that answers with
+    /// budgets, a simulation, conformance and trade-offs.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans; the work limit
+    /// and cancellation.
+    ///
+    /// ```
+    /// use dividing_core::accuracy::Coverage;
+    /// use dividing_core::work::Meter;
+    /// use dividing_core::{Job, Workshop, plan_job};
+    /// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+    ///     {"faced_block": {"name": "hexagon", "faces": 6, "face_error": "0°01'"}}]}"#)?;
+    /// let job = Job::from_json(r#"{"format": 1, "name": "Nut",
+    ///     "features": {"equal_divisions": {"count": 6}}}"#)?;
+    /// let model = plan_job(&workshop, &job)?.error_model(0, &mut Meter::default())?;
+    /// let budget = model.budget(0, Coverage::Factor(2.0))?;
+    /// assert!((budget.combined_standard_uncertainty - 60.0 / 3.0_f64.sqrt()).abs() < 1e-9);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn error_model(&self, index: usize, meter: &mut Meter<'_>) -> Result<ErrorModel> {
+        let plan = self.plan(index)?;
+        let way = reach::ways(&self.workshop, meter)?
+            .into_iter()
+            .find(|way| {
+                let equipment = self.workshop.equipment().get(way.equipment());
+                way.kind() == plan.way && equipment.is_some_and(|it| it.name() == plan.equipment)
+            })
+            .ok_or_else(|| Error::internal("a plan by a way that the workshop lacks"))?;
+        let reach = Reach {
+            way,
+            exact: plan.exact,
+            start: plan.start,
+            placements: plan.placements.clone(),
+            largest_residual: plan.largest_residual,
+            shortfall: plan.shortfall.clone(),
+        };
+        ErrorModel::new(&self.workshop, &self.job, &reach, meter)
     }
 
     /// A picture of one plan, counted from 0, as SVG text: the plate with the
