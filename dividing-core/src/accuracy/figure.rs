@@ -8,6 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::geometry::{Entry, EntryFinding};
 use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
@@ -195,4 +196,28 @@ fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
             .is_some_and(|pin| pin.least_clearance_mm() < 0.0),
         _ => false,
     }
+}
+
+/// Whether the pin of a way enters its holes: worst case and probability for
+/// one hole; none where no pin enters holes, or its sizes are not known.
+///
+/// # Errors
+/// As [`Entry::check`].
+pub fn entry_finding(workshop: &Workshop, reach: &Reach) -> Result<Option<EntryFinding>> {
+    let (pin, eccentricity_mm) = match workshop.equipment().get(reach.way.equipment()) {
+        Some(Equipment::DirectPlate(plate)) => (&plate.registration, plate.eccentricity.mm()),
+        Some(Equipment::WormHead(head)) => (&head.registration, 0.0),
+        _ => return Ok(None),
+    };
+    let Some(pin) = pin else { return Ok(None) };
+    Entry {
+        radius_difference_mm: 0.0,
+        pin_radius_tolerance_mm: 0.0,
+        hole_radius_tolerance_mm: pin.hole_position_tolerance.mm() / 2.0,
+        eccentricity_mm,
+        least_clearance_mm: pin.least_clearance_mm().max(0.0),
+        greatest_clearance_mm: pin.greatest_clearance_mm().max(0.0),
+    }
+    .check()
+    .map(Some)
 }

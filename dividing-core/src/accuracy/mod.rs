@@ -25,7 +25,7 @@ pub use budget::{
     numerical_sensitivities,
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
-pub use figure::{ErrorFigure, FeatureError, error_figure};
+pub use figure::{ErrorFigure, FeatureError, entry_finding, error_figure};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
     bar_tilt, eccentricity_error, pin_play,

@@ -18,7 +18,9 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
-use crate::accuracy::{ErrorFigure, ErrorModel, Verdict, VerdictKind, error_figure, verdict};
+use crate::accuracy::{
+    ErrorFigure, ErrorModel, Verdict, VerdictKind, entry_finding, error_figure, verdict,
+};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
@@ -233,9 +235,11 @@ fn findings(
     if error.pin_may_not_enter {
         find(
             FindingKind::PinMayNotEnter,
-            "At the limits of the tolerances given a pin may not enter its hole: the holes may \
-             be further off than the clearance gives. Try every hole before the job."
-                .into(),
+            format!(
+                "At the limits of the tolerances given a pin may not enter its hole: the holes may \
+                 be further off than the clearance gives.{} Try every hole before the job.",
+                chance_of_entry(workshop, reach)?
+            ),
         );
     }
     if let Equipment::FacedBlock(block) = equipment {
@@ -277,6 +281,18 @@ fn findings(
         );
     }
     Ok(all)
+}
+
+/// How far short the play falls at worst, and how likely a hole takes the pin.
+fn chance_of_entry(workshop: &Workshop, reach: &Reach) -> Result<String> {
+    Ok(match entry_finding(workshop, reach)? {
+        Some(entry) if !entry.always_enters => format!(
+            " At worst {:.3} mm are lacking; about {:.1} % of such holes take the pin.",
+            -entry.worst_margin_mm,
+            100.0 * entry.probability
+        ),
+        _ => String::new(),
+    })
 }
 
 impl Plans {
