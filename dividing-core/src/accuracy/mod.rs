@@ -8,6 +8,8 @@ mod geometry;
 mod inverse;
 mod lineage;
 mod model;
+#[cfg(feature = "drawing")]
+mod picture;
 mod pitch;
 mod place;
 mod plunger;
@@ -36,6 +38,8 @@ pub use inverse::{
 };
 pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
 pub use model::{ErrorModel, FeatureConformance, ModelFeature};
+#[cfg(feature = "drawing")]
+pub use picture::deviation_picture;
 pub use pitch::PitchFigure;
 pub use probability::{clopper_pearson, student_factor};
 pub use registration::{Registration, registration};
