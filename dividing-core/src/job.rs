@@ -2,6 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::accuracy::{
+    AngularClass, MaximumMaterial, PitchGrades, PositionTolerance, SimulationLimits,
+};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT, check_format, check_name};
 use crate::equipment::check_error_angle;
@@ -54,6 +57,48 @@ pub enum Tolerance {
     /// A position tolerance: the diameter of the zone round the true place, on
     /// a circle of a radius.
     PositionDiameter(PositionDiameter),
+    /// Limits of pitch: single, cumulative or both.
+    Pitch(PitchTolerance),
+    /// A general-tolerance class of ISO 2768-1 for the angle.
+    AngularClass(AngularClassTolerance),
+    /// The pitch tolerances of a grade of ISO 1328-1:2013, of its pitch alone:
+    /// a plate is no gear.
+    PitchGrade(PitchGradeTolerance),
+}
+
+/// Limits of pitch, as angles.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PitchTolerance {
+    /// Largest deviation of the angle between neighbours, either way.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub single: Option<Angle>,
+    /// Largest less smallest deviation of all features.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cumulative: Option<Angle>,
+}
+
+/// A general tolerance of angle.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct AngularClassTolerance {
+    /// The class.
+    pub class: AngularClass,
+    /// The shorter side of the angle.
+    pub shorter_side: Length,
+}
+
+/// A grade of pitch.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PitchGradeTolerance {
+    /// The grade, 1 to 11.
+    pub grade: u8,
+    /// Reference diameter, module and rounding.
+    pub pitch: PitchGrades,
 }
 
 /// A position tolerance on a circle.
@@ -65,46 +110,145 @@ pub struct PositionDiameter {
     pub diameter: Length,
     /// Radius of the circle that the features stand on.
     pub radius: Length,
+    /// The sizes of the feature, where the zone holds at maximum material and
+    /// grows as the feature departs from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_maximum_material: Option<MaximumMaterial>,
 }
 
 impl Tolerance {
     /// Largest deviation in angle either way, in radians, for features whose
-    /// radius is true.
+    /// radius is true; for pitches the tightest limit given.
     ///
     /// For a position zone of diameter t at radius r a point on the circle
     /// leaves the zone at `2·asin(t/(4·r))`, near enough `t/(2·r)`.
+    ///
+    /// # Errors
+    /// None on the tolerance of a [`Job`], which is checked.
+    pub fn limit_rad(&self) -> Result<f64> {
+        let limits = self.limits()?;
+        Ok([
+            limits.deviation_rad,
+            limits.single_pitch_rad,
+            limits.cumulative_pitch_rad,
+        ]
+        .into_iter()
+        .flatten()
+        .fold(f64::INFINITY, f64::min))
+    }
+
+    /// Whether it limits pitches instead of the deviations of features.
     #[must_use]
-    pub fn limit_rad(&self) -> f64 {
-        match self {
-            Self::Angle(limit) => limit.to_radians_f64(),
-            Self::PositionDiameter(zone) => {
-                2.0 * (zone.diameter.mm() / (4.0 * zone.radius.mm()))
-                    .min(1.0)
-                    .asin()
+    pub const fn limits_pitch(&self) -> bool {
+        matches!(self, Self::Pitch(_) | Self::PitchGrade(_))
+    }
+
+    /// The limits in radians.
+    ///
+    /// # Errors
+    /// As [`Tolerance::limit_rad`].
+    pub fn limits(&self) -> Result<SimulationLimits> {
+        let deviation = |limit_rad| SimulationLimits {
+            deviation_rad: Some(limit_rad),
+            ..SimulationLimits::default()
+        };
+        Ok(match self {
+            Self::Angle(limit) => deviation(limit.to_radians_f64()),
+            Self::PositionDiameter(zone) => deviation(zone.limit_rad()?),
+            Self::Pitch(pitch) => SimulationLimits {
+                deviation_rad: None,
+                single_pitch_rad: pitch.single.map(Angle::to_radians_f64),
+                cumulative_pitch_rad: pitch.cumulative.map(Angle::to_radians_f64),
+            },
+            Self::AngularClass(it) => deviation(it.class.limit_rad(it.shorter_side)?),
+            Self::PitchGrade(it) => {
+                let um_per_rad = it.pitch.reference_diameter.mm() * 500.0;
+                SimulationLimits {
+                    deviation_rad: None,
+                    single_pitch_rad: Some(it.pitch.single_pitch_um(it.grade)? / um_per_rad),
+                    cumulative_pitch_rad: Some(
+                        it.pitch.cumulative_pitch_um(it.grade)? / um_per_rad,
+                    ),
+                }
             }
-        }
+        })
     }
 
     fn check(&self) -> Result<()> {
         match self {
-            Self::Angle(limit) => {
-                if *limit <= Angle::ZERO || *limit >= Angle::QUARTER_TURN {
-                    return Err(
-                        Error::out_of_range(limit, "greater than 0° and below 90°").at("angle")
-                    );
-                }
-                Ok(())
-            }
+            Self::Angle(limit) => check_limit(*limit).at("angle"),
             Self::PositionDiameter(zone) => zone.check().at("position_diameter"),
+            Self::Pitch(pitch) => pitch.check().at("pitch"),
+            Self::AngularClass(it) => it
+                .shorter_side
+                .check_positive()
+                .at("angular_class.shorter_side"),
+            Self::PitchGrade(it) => match it.pitch.single_pitch_um(it.grade) {
+                Ok(_) => Ok(()),
+                Err(error) if error.field() == "grade" => Err(error.at("pitch_grade")),
+                Err(error) => Err(error.at("pitch").at("pitch_grade")),
+            },
         }
     }
 }
 
-impl PositionDiameter {
+/// Refuses an angle that is no limit of deviation.
+fn check_limit(limit: Angle) -> Result<()> {
+    if limit <= Angle::ZERO || limit >= Angle::QUARTER_TURN {
+        return Err(Error::out_of_range(limit, "greater than 0° and below 90°"));
+    }
+    Ok(())
+}
+
+impl PitchTolerance {
     fn check(&self) -> Result<()> {
-        self.diameter.check_positive().at("diameter")?;
+        if self.single.is_none() && self.cumulative.is_none() {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                "a tolerance of pitch without a limit; give single, cumulative or both",
+            ));
+        }
+        if let Some(limit) = self.single {
+            check_limit(limit).at("single")?;
+        }
+        if let Some(limit) = self.cumulative {
+            check_limit(limit).at("cumulative")?;
+        }
+        Ok(())
+    }
+}
+
+impl PositionDiameter {
+    /// Diameter of the zone with its bonus, in millimetres.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for an actual size outside its limits.
+    pub fn permitted_diameter_mm(&self) -> Result<f64> {
+        PositionTolerance {
+            zone_diameter: self.diameter,
+            at_maximum_material: self.at_maximum_material,
+        }
+        .permitted_diameter_mm()
+    }
+
+    fn limit_rad(&self) -> Result<f64> {
+        let part = self.permitted_diameter_mm()? / (4.0 * self.radius.mm());
+        Ok(2.0 * part.min(1.0).asin())
+    }
+
+    fn check(&self) -> Result<()> {
         self.radius.check_positive().at("radius")?;
-        if self.diameter.mm() >= 2.0 * self.radius.mm() {
+        if let Some(sizes) = &self.at_maximum_material {
+            for (size, name) in [
+                (sizes.maximum_material_size, "maximum_material_size"),
+                (sizes.least_material_size, "least_material_size"),
+                (sizes.actual_size, "actual_size"),
+            ] {
+                size.check_positive().at(name).at("at_maximum_material")?;
+            }
+        }
+        self.diameter.check_positive().at("diameter")?;
+        if self.permitted_diameter_mm()? >= 2.0 * self.radius.mm() {
             return Err(Error::new(
                 ErrorKind::Inconsistent,
                 format!(
@@ -379,7 +523,8 @@ mod tests {
         let zone = Tolerance::PositionDiameter(PositionDiameter {
             diameter: Length::from_mm(0.1).unwrap(),
             radius: Length::from_mm(30.0).unwrap(),
+            at_maximum_material: None,
         });
-        assert!((zone.limit_rad() - 0.05 / 30.0).abs() < 1e-9);
+        assert!((zone.limit_rad().unwrap() - 0.05 / 30.0).abs() < 1e-9);
     }
 }

@@ -249,6 +249,7 @@ fn what_is_shared_does_not_show_in_the_pitch() {
             ..normal(1e-4)
         },
         place: place.map(Into::into),
+        direction_rad: None,
     };
     let with = |inputs: Vec<SimulatedInput>| SimulatedFeature {
         inputs,
@@ -284,6 +285,7 @@ fn chords_that_share_a_pin_are_correlated() {
             ..normal(1.0)
         },
         place: Some(name.into()),
+        direction_rad: None,
     };
     let chord = |from: &str, to: &str| SimulatedFeature {
         inputs: vec![hole(from, -1.0), hole(to, 1.0)],

@@ -309,6 +309,12 @@ impl PyJob {
                     .import(py, "dividing._inputs", "PositionDiameter")?
                     .call1((zone.diameter.mm(), zone.radius.mm()))?,
             ),
+            // The other tolerances have no class of their own: their part of
+            // the job document.
+            Some(_) => {
+                let document = loads(py, &self.to_json()?)?;
+                Some(document.get_item("tolerance")?)
+            }
         })
     }
 
@@ -493,6 +499,7 @@ fn tolerance_of(value: &Bound<'_, PyAny>) -> PyResult<Tolerance> {
         return Ok(Tolerance::PositionDiameter(PositionDiameter {
             diameter: length_of(&value.getattr("diameter_mm")?, "tolerance.diameter")?,
             radius: length_of(&value.getattr("radius_mm")?, "tolerance.radius")?,
+            at_maximum_material: None,
         }));
     }
     angle_of(value, "tolerance").map(Tolerance::Angle)

@@ -25,6 +25,47 @@ struct BarPinNames {
     clearance: &'static str,
 }
 
+impl BarPinNames {
+    const fn all(&self) -> [&'static str; 4] {
+        [
+            self.position,
+            self.diameter,
+            self.hole_diameter,
+            self.clearance,
+        ]
+    }
+}
+
+/// A contributor of one of the two pins, looked at from its hole.
+pub(super) struct BarPin {
+    /// Whether it is the second pin's, which turns the bar the other way.
+    pub(super) second: bool,
+    /// What it is called whichever pin stands in the hole.
+    pub(super) name: &'static str,
+    /// Whether it is the place of the hole, a point in the plane.
+    pub(super) is_position: bool,
+}
+
+/// To which pin a contributor belongs, if to any.
+pub(super) fn bar_pin(name: &str) -> Option<BarPin> {
+    const NAMES: [&str; 4] = [
+        "hole position",
+        "diameter of the pin",
+        "diameter of the pin's hole",
+        "clearance of the pin",
+    ];
+    [(&FIRST, false), (&SECOND, true)]
+        .into_iter()
+        .find_map(|(names, second)| {
+            let at = names.all().into_iter().position(|it| it == name)?;
+            Some(BarPin {
+                second,
+                name: NAMES.get(at).copied()?,
+                is_position: at == 0,
+            })
+        })
+}
+
 const FIRST: BarPinNames = BarPinNames {
     position: "hole position, first pin",
     diameter: "diameter of the first pin",

@@ -8,11 +8,14 @@
 use serde::{Deserialize, Serialize};
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::geometry::{Entry, EntryFinding};
+use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
+use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
-use crate::job::{Clocked, Job, Start};
+use crate::job::{Clocked, Job, Start, Tolerance};
 use crate::reach::{Reach, Setting};
 use crate::work::Meter;
 
@@ -42,6 +45,9 @@ pub struct ErrorFigure {
     pub unknown: Vec<String>,
     /// Whether a pin at the limits of its tolerances may fail to enter.
     pub pin_may_not_enter: bool,
+    /// How far off pitches may be; only where the tolerance limits them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pitch: Option<PitchFigure>,
 }
 
 /// The error figure of a reach.
@@ -55,7 +61,7 @@ pub fn error_figure(
     meter: &mut Meter<'_>,
 ) -> Result<ErrorFigure> {
     let datum = match job.start() {
-        Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)),
+        Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
         Start::Free | Start::OnASetting => None,
     };
     let mut figure = ErrorFigure {
@@ -65,10 +71,21 @@ pub fn error_figure(
         contributors: Vec::new(),
         unknown: Vec::new(),
         pin_may_not_enter: pin_may_not_enter(workshop, reach),
+        pitch: None,
     };
+    let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
+    let mut spreads = Vec::new();
     for placement in &reach.placements {
         meter.spend(1)?;
         let mut found = registration(workshop, &reach.way, &placement.setting);
+        if judges_pitch {
+            // The datum is the same for both features of a pitch and cancels.
+            spreads.push(PitchSpread {
+                required: placement.required,
+                residual_rad: placement.residual.to_radians_f64(),
+                limit_rad: found.contributors.iter().map(Contributor::limit_rad).sum(),
+            });
+        }
         if let Some(datum) = &datum {
             datum.add_to(&mut found, &placement.setting);
         }
@@ -95,6 +112,9 @@ pub fn error_figure(
         figure.root_sum_square_rad = figure.root_sum_square_rad.max(feature.root_sum_square_rad);
         figure.features.push(feature);
     }
+    if judges_pitch {
+        figure.pitch = Some(PitchFigure::of(&spreads)?);
+    }
     figure
         .contributors
         .sort_by(|a, b| b.limit_rad().total_cmp(&a.limit_rad()));
@@ -102,15 +122,20 @@ pub fn error_figure(
 }
 
 /// The clocked feature's own registration.
-struct Datum {
-    setting: Option<Setting>,
-    registration: Registration,
+pub(super) struct Datum {
+    /// What the device presents when that feature is clocked.
+    pub(super) presented: Angle,
+    /// The setting, where the device holds that angle.
+    pub(super) setting: Option<Setting>,
+    /// What turns the part away while it is clocked.
+    pub(super) registration: Registration,
 }
 
 impl Datum {
-    fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Self {
+    pub(super) fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Result<Self> {
         let found = reach.datum.as_ref();
         let mut datum = Self {
+            presented: reach.start.checked_add(clocked.at)?,
             setting: reach.datum.clone(),
             registration: found.map_or_else(Registration::default, |setting| {
                 registration(workshop, &reach.way, setting)
@@ -129,12 +154,12 @@ impl Datum {
                 persistence: Persistence::FixedForJob,
             });
         }
-        datum
+        Ok(datum)
     }
 
     /// Adds the datum's contributors to a feature's. What stays the same at one
     /// place cancels for a feature made at the datum's own setting.
-    fn add_to(&self, found: &mut Registration, setting: &Setting) {
+    pub(super) fn add_to(&self, found: &mut Registration, setting: &Setting) {
         let same_place = self.setting.as_ref() == Some(setting);
         let stays = |it: &Contributor| !same_place || it.persistence != Persistence::FixedForPlace;
         found.contributors.retain(stays);
@@ -168,4 +193,28 @@ fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
             .is_some_and(|pin| pin.least_clearance_mm() < 0.0),
         _ => false,
     }
+}
+
+/// Whether the pin of a way enters its holes: worst case and probability for
+/// one hole; none where no pin enters holes, or its sizes are not known.
+///
+/// # Errors
+/// As [`Entry::check`].
+pub fn entry_finding(workshop: &Workshop, reach: &Reach) -> Result<Option<EntryFinding>> {
+    let (pin, eccentricity_mm) = match workshop.equipment().get(reach.way.equipment()) {
+        Some(Equipment::DirectPlate(plate)) => (&plate.registration, plate.eccentricity.mm()),
+        Some(Equipment::WormHead(head)) => (&head.registration, 0.0),
+        _ => return Ok(None),
+    };
+    let Some(pin) = pin else { return Ok(None) };
+    Entry {
+        radius_difference_mm: 0.0,
+        pin_radius_tolerance_mm: 0.0,
+        hole_radius_tolerance_mm: pin.hole_position_tolerance.mm() / 2.0,
+        eccentricity_mm,
+        least_clearance_mm: pin.least_clearance_mm().max(0.0),
+        greatest_clearance_mm: pin.greatest_clearance_mm().max(0.0),
+    }
+    .check()
+    .map(Some)
 }

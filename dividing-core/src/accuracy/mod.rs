@@ -6,11 +6,19 @@ mod contributor;
 mod figure;
 mod geometry;
 mod inverse;
+mod lineage;
+mod model;
+#[cfg(feature = "drawing")]
+mod picture;
+mod pitch;
+mod place;
 mod plunger;
 mod probability;
 mod registration;
+mod shift;
 mod simulation;
 mod standards;
+mod trade;
 mod verdict;
 
 pub(crate) use bar::bar;
@@ -20,7 +28,7 @@ pub use budget::{
     numerical_sensitivities,
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
-pub use figure::{ErrorFigure, FeatureError, error_figure};
+pub use figure::{ErrorFigure, FeatureError, entry_finding, error_figure};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
     bar_tilt, eccentricity_error, pin_play,
@@ -29,9 +37,15 @@ pub use inverse::{
     Allowance, BarSweep, Criterion, PlungerSweep, TradeOff, eccentricity_peak_to_peak_rad,
     least_radius_mm, loosest_limit, trade_offs,
 };
+pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
+pub use model::{ErrorModel, FeatureConformance, ModelFeature};
+#[cfg(feature = "drawing")]
+pub use picture::deviation_picture;
+pub use pitch::PitchFigure;
 pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};
 pub use registration::{Registration, registration};
+pub use shift::{FeatureShift, LocatedFrom, feature_shift};
 pub use simulation::{
     Datum, Eccentricity, Referencing, RunSettings, SimulatedConformance, SimulatedFeature,
     SimulatedInput, SimulatedProbability, SimulatedQuantity, Simulation, SimulationDetail,
@@ -42,4 +56,5 @@ pub use standards::{
     PositionTolerance, RangeConstants, conformance_probability, guard_band_factor,
     position_diameter_mm, range_constants,
 };
+pub use trade::{PinPair, PlanTradeOff, best_pin_pairs};
 pub use verdict::{Verdict, VerdictKind, verdict};

@@ -1,10 +1,16 @@
 //! A pin in holes round an axis: plungers, vernier pins and crank pins.
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::geometry::LINEAR_MODEL_TOLERANCE;
 use crate::equipment::{DirectPlate, PinInHole, Seating, VernierIndexer};
 use crate::length::Length;
 
-/// A contributor in millimetres, turned into an angle by dividing by a lever.
+/// A contributor in millimetres, turned into an angle over a lever.
+///
+/// Linear while that is good enough: `limit/lever`. A point anywhere within the
+/// limit of a place at the distance of the lever, or a straight edge raised by
+/// the limit over the lever, turns exactly by `asin(limit/lever)` at most; a
+/// limit that reaches the lever holds no angle at all, so half a turn.
 pub(super) fn over_lever(
     name: &'static str,
     limit_mm: f64,
@@ -16,9 +22,39 @@ pub(super) fn over_lever(
         name: name.into(),
         limit: limit_mm,
         unit: InputUnit::Millimetre,
-        sensitivity: 1.0 / lever_mm,
+        sensitivity: sensitivity(limit_mm, lever_mm, |ratio| {
+            (ratio < 1.0).then(|| ratio.asin())
+        }),
         distribution,
         persistence,
+    }
+}
+
+/// A free pin within its clearance: exactly a chord, `2·asin(limit/(2·lever))`.
+fn over_chord(name: &'static str, limit_mm: f64, lever_mm: f64) -> Contributor {
+    Contributor {
+        sensitivity: sensitivity(limit_mm, lever_mm, |ratio| {
+            (ratio < 2.0).then(|| 2.0 * (ratio / 2.0).asin())
+        }),
+        ..over_lever(
+            name,
+            limit_mm,
+            lever_mm,
+            Distribution::UniformInDisc,
+            Persistence::NewAtSeating,
+        )
+    }
+}
+
+/// Radians for a millimetre, so that the limit comes out right: linear while
+/// that is within [`LINEAR_MODEL_TOLERANCE`] of the exact angle, else exact.
+fn sensitivity(limit_mm: f64, lever_mm: f64, exact: impl Fn(f64) -> Option<f64>) -> f64 {
+    let linear_rad = limit_mm / lever_mm;
+    let exact_rad = exact(linear_rad).unwrap_or(std::f64::consts::PI);
+    if (linear_rad - exact_rad).abs() <= LINEAR_MODEL_TOLERANCE * exact_rad {
+        1.0 / lever_mm
+    } else {
+        exact_rad / limit_mm
     }
 }
 
@@ -27,6 +63,13 @@ pub(crate) struct PinNames {
     position: &'static str,
     clearance: &'static str,
     difference: &'static str,
+}
+
+impl PinNames {
+    /// Whether a contributor is one of these.
+    pub(super) fn has(&self, name: &str) -> bool {
+        [self.position, self.clearance, self.difference].contains(&name)
+    }
 }
 
 /// A pin in the holes of a plate on the spindle.
@@ -79,13 +122,7 @@ pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
         Persistence::FixedForPlace,
     );
     let seating = match pin.seating {
-        Seating::Free => over_lever(
-            names.clearance,
-            pin.greatest_clearance_mm() / 2.0,
-            lever_mm,
-            Distribution::UniformInDisc,
-            Persistence::NewAtSeating,
-        ),
+        Seating::Free => over_chord(names.clearance, pin.greatest_clearance_mm() / 2.0, lever_mm),
         Seating::Biased => over_lever(
             names.difference,
             pin.hole_diameter_tolerance.mm(),
@@ -97,13 +134,16 @@ pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
     vec![position, seating]
 }
 
+/// What turns the holes of a plate that sits off the axis, all by one offset.
+pub(super) const OFF_THE_AXIS: &str = "plate off the spindle axis";
+
 /// The plunger of a direct plate at a pitch radius.
 pub(super) fn plunger(plate: &DirectPlate, pin: &PinInHole, radius_mm: f64) -> Vec<Contributor> {
     let mut all = pin_in_hole(pin, &HOLE, radius_mm);
     if plate.eccentricity > Length::ZERO {
         // (e/r)·sin(θ − ψ) at a hole: a sinusoid at an unknown phase.
         all.push(over_lever(
-            "plate off the spindle axis",
+            OFF_THE_AXIS,
             plate.eccentricity.mm(),
             radius_mm,
             Distribution::UShaped,

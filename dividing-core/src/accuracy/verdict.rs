@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::figure::ErrorFigure;
 use crate::angle::Angle;
+use crate::error::Result;
 use crate::job::Tolerance;
 
 /// The answer to whether a plan holds the tolerance.
@@ -38,32 +39,71 @@ pub struct Verdict {
 /// same few operations on binary numbers.
 const ROUNDING: f64 = 1e-12;
 
+/// One limit with what stands against it, in radians.
+struct Judged {
+    limit_rad: f64,
+    residual_rad: f64,
+    worst_rad: f64,
+}
+
 /// Judges an error figure against a tolerance.
-#[must_use]
+///
+/// A tolerance of several limits passes when all pass and fails when one fails;
+/// the limit and margin given are those of the smallest margin.
+///
+/// # Errors
+/// None on the tolerance of a [`Job`](crate::Job), which is checked.
 pub fn verdict(
     tolerance: Option<&Tolerance>,
     largest_residual: Angle,
     figure: &ErrorFigure,
-) -> Verdict {
+) -> Result<Verdict> {
+    let mut found = Verdict {
+        kind: VerdictKind::NoTolerance,
+        limit_rad: None,
+        margin_rad: None,
+    };
     let Some(tolerance) = tolerance else {
-        return Verdict {
-            kind: VerdictKind::NoTolerance,
-            limit_rad: None,
-            margin_rad: None,
-        };
+        return Ok(found);
     };
-    let limit_rad = tolerance.limit_rad();
-    let within = |value_rad: f64| value_rad <= limit_rad * (1.0 + ROUNDING);
-    let kind = if !within(largest_residual.to_radians_f64()) {
-        VerdictKind::Fail
-    } else if figure.unknown.is_empty() && within(figure.worst_rad) {
-        VerdictKind::Pass
-    } else {
-        VerdictKind::NotProven
-    };
-    Verdict {
-        kind,
-        limit_rad: Some(limit_rad),
-        margin_rad: Some(limit_rad - figure.worst_rad),
+    let limits = tolerance.limits()?;
+    let mut judged = Vec::new();
+    judged.extend(limits.deviation_rad.map(|limit_rad| Judged {
+        limit_rad,
+        residual_rad: largest_residual.to_radians_f64(),
+        worst_rad: figure.worst_rad,
+    }));
+    if let Some(pitch) = &figure.pitch {
+        judged.extend(limits.single_pitch_rad.map(|limit_rad| Judged {
+            limit_rad,
+            residual_rad: pitch.single_residual_rad,
+            worst_rad: pitch.single_worst_rad,
+        }));
+        judged.extend(limits.cumulative_pitch_rad.map(|limit_rad| Judged {
+            limit_rad,
+            residual_rad: pitch.cumulative_residual_rad,
+            worst_rad: pitch.cumulative_worst_rad,
+        }));
     }
+    for each in judged {
+        let within = |value_rad: f64| value_rad <= each.limit_rad * (1.0 + ROUNDING);
+        let kind = if !within(each.residual_rad) {
+            VerdictKind::Fail
+        } else if figure.unknown.is_empty() && within(each.worst_rad) {
+            VerdictKind::Pass
+        } else {
+            VerdictKind::NotProven
+        };
+        found.kind = if found.kind == VerdictKind::NoTolerance {
+            kind
+        } else {
+            found.kind.max(kind)
+        };
+        let margin_rad = each.limit_rad - each.worst_rad;
+        if found.margin_rad.is_none_or(|least| margin_rad < least) {
+            found.margin_rad = Some(margin_rad);
+            found.limit_rad = Some(each.limit_rad);
+        }
+    }
+    Ok(found)
 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::fits::{Fit, Limits};
 use crate::length::Length;
 
 /// Where a pin lies in its hole.
@@ -18,8 +19,11 @@ pub enum Seating {
 }
 
 /// A pin in holes of one size: what decides how well it locates.
+///
+/// In documents a `fit` such as `6 mm H7/g6` (ISO 286) may stand instead of the
+/// diameters and their tolerances.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(try_from = "PinInHoleDocument")]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PinInHole {
     /// Diameter of the pin.
@@ -29,17 +33,119 @@ pub struct PinInHole {
     /// Diameter of the zone round its true place in which each hole's centre lies.
     pub hole_position_tolerance: Length,
     /// Deviation of a hole's diameter either way.
-    #[serde(default)]
     pub hole_diameter_tolerance: Length,
     /// Deviation of a pin's diameter either way.
-    #[serde(default)]
     pub pin_diameter_tolerance: Length,
     /// Where the pin lies in its hole.
-    #[serde(default)]
     pub seating: Seating,
 }
 
+/// A pin in holes as it is written.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "PinInHole"))]
+struct PinInHoleDocument {
+    /// Nominal size and tolerance classes of hole and pin, `6 mm H7/g6`,
+    /// instead of the diameters and their tolerances.
+    #[serde(default)]
+    fit: Option<String>,
+    /// Diameter of the pin. Needed without a fit.
+    #[serde(default)]
+    pin_diameter: Option<Length>,
+    /// Diameter of the holes; not smaller than the pin. Needed without a fit.
+    #[serde(default)]
+    hole_diameter: Option<Length>,
+    /// Diameter of the zone round its true place in which each hole's centre lies.
+    hole_position_tolerance: Length,
+    /// Deviation of a hole's diameter either way.
+    #[serde(default)]
+    hole_diameter_tolerance: Option<Length>,
+    /// Deviation of a pin's diameter either way.
+    #[serde(default)]
+    pin_diameter_tolerance: Option<Length>,
+    /// Where the pin lies in its hole.
+    #[serde(default)]
+    seating: Seating,
+}
+
+impl TryFrom<PinInHoleDocument> for PinInHole {
+    type Error = String;
+
+    fn try_from(document: PinInHoleDocument) -> std::result::Result<Self, String> {
+        if let Some(text) = &document.fit {
+            let sizes = [
+                ("pin_diameter", document.pin_diameter),
+                ("hole_diameter", document.hole_diameter),
+                ("hole_diameter_tolerance", document.hole_diameter_tolerance),
+                ("pin_diameter_tolerance", document.pin_diameter_tolerance),
+            ];
+            if let Some((name, _)) = sizes.iter().find(|(_, size)| size.is_some()) {
+                return Err(format!("{name} stands beside a fit; give one of the two"));
+            }
+            return Self::from_fit(
+                text.parse()
+                    .map_err(|error: Error| error.message().to_owned())?,
+                document.hole_position_tolerance,
+                document.seating,
+            )
+            .map_err(|error| error.message().to_owned());
+        }
+        let missing = |name: &str| format!("missing field `{name}`");
+        Ok(Self {
+            pin_diameter: document
+                .pin_diameter
+                .ok_or_else(|| missing("pin_diameter"))?,
+            hole_diameter: document
+                .hole_diameter
+                .ok_or_else(|| missing("hole_diameter"))?,
+            hole_position_tolerance: document.hole_position_tolerance,
+            hole_diameter_tolerance: document.hole_diameter_tolerance.unwrap_or_default(),
+            pin_diameter_tolerance: document.pin_diameter_tolerance.unwrap_or_default(),
+            seating: document.seating,
+        })
+    }
+}
+
+/// The middle of limits and what is left either way.
+fn middle(limits: Limits) -> Result<(Length, Length)> {
+    // Freed of what binary fractions leave behind: to a picometre.
+    let rounded = |mm: f64| Length::from_mm((mm * 1e9).round() / 1e9);
+    let (lower, upper) = (limits.lower().mm(), limits.upper().mm());
+    Ok((
+        rounded(f64::midpoint(lower, upper))?,
+        rounded((upper - lower) / 2.0)?,
+    ))
+}
+
 impl PinInHole {
+    /// A pin in holes by their fit.
+    ///
+    /// ```
+    /// use dividing_core::equipment::{PinInHole, Seating};
+    /// let tolerance = "0.02 mm".parse()?;
+    /// let pin = PinInHole::from_fit("6 mm H7/g6".parse()?, tolerance, Seating::Free)?;
+    /// assert!((pin.greatest_clearance_mm() - 0.024).abs() < 1e-9);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`ErrorKind::Inconsistent`] for an interference, with which a pin does
+    /// not slide.
+    pub fn from_fit(fit: Fit, hole_position_tolerance: Length, seating: Seating) -> Result<Self> {
+        fit.sliding_clearance()?;
+        let (hole_diameter, hole_diameter_tolerance) = middle(fit.hole)?;
+        let (pin_diameter, pin_diameter_tolerance) = middle(fit.pin)?;
+        Ok(Self {
+            pin_diameter,
+            hole_diameter,
+            hole_position_tolerance,
+            hole_diameter_tolerance,
+            pin_diameter_tolerance,
+            seating,
+        })
+    }
+
     /// Nominal clearance, hole diameter less pin diameter, in millimetres.
     #[must_use]
     pub fn clearance_mm(&self) -> f64 {

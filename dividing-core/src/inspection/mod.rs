@@ -58,7 +58,7 @@ mod numeric;
 mod pairs;
 mod part;
 #[cfg(feature = "drawing")]
-mod picture;
+pub(crate) mod picture;
 mod pitch;
 mod ring;
 mod statistics;

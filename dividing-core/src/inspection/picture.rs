@@ -19,16 +19,16 @@ const POLAR_REACH: f64 = 75.0;
 /// Left, right, middle and half height of the unrolled picture.
 const UNROLLED: (f64, f64, f64, f64) = (545.0, 1010.0, 250.0, 150.0);
 
-const BEFORE: &str = "#8a5a00";
-const AFTER: &str = "#003f7f";
+pub(crate) const BEFORE: &str = "#8a5a00";
+pub(crate) const AFTER: &str = "#003f7f";
 
 /// A row of deviations under one name.
-struct Curve<'c> {
-    label: &'c str,
-    colour: &'static str,
-    dashed: bool,
+pub(crate) struct Curve<'c> {
+    pub(crate) label: &'c str,
+    pub(crate) colour: &'static str,
+    pub(crate) dashed: bool,
     /// Place and deviation in radians, ascending.
-    values: Vec<(usize, f64)>,
+    pub(crate) values: Vec<(usize, f64)>,
 }
 
 /// The deviations of a ring as measured and without the first harmonic, polar
@@ -169,7 +169,8 @@ fn rounded(value: f64) -> f64 {
     (value * 100.0).round() / 100.0 + 0.0
 }
 
-fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
+/// Draws curves over the places of a circle, polar and unrolled.
+pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
     // The fields of a ring are open to change; no places make no picture.
     let places = places.max(1);
     let largest_rad = curves

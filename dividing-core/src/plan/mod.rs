@@ -18,7 +18,9 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
-use crate::accuracy::{ErrorFigure, Verdict, VerdictKind, error_figure, verdict};
+use crate::accuracy::{
+    ErrorFigure, ErrorModel, Verdict, VerdictKind, entry_finding, error_figure, verdict,
+};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
@@ -226,7 +228,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) 
         .get(reach.way.equipment())
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
     let error = error_figure(workshop, job, &reach, meter)?;
-    let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
+    let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;
     Ok(Plan {
@@ -259,9 +261,11 @@ fn findings(
     if error.pin_may_not_enter {
         find(
             FindingKind::PinMayNotEnter,
-            "At the limits of the tolerances given a pin may not enter its hole: the holes may \
-             be further off than the clearance gives. Try every hole before the job."
-                .into(),
+            format!(
+                "At the limits of the tolerances given a pin may not enter its hole: the holes may \
+                 be further off than the clearance gives.{} Try every hole before the job.",
+                chance_of_entry(workshop, reach)?
+            ),
         );
     }
     if let Equipment::FacedBlock(block) = equipment {
@@ -303,6 +307,18 @@ fn findings(
         );
     }
     Ok(all)
+}
+
+/// How far short the play falls at worst, and how likely a hole takes the pin.
+fn chance_of_entry(workshop: &Workshop, reach: &Reach) -> Result<String> {
+    Ok(match entry_finding(workshop, reach)? {
+        Some(entry) if !entry.always_enters => format!(
+            " At worst {:.3} mm are lacking; about {:.1} % of such holes take the pin.",
+            -entry.worst_margin_mm,
+            100.0 * entry.probability
+        ),
+        _ => String::new(),
+    })
 }
 
 impl Plans {
@@ -370,6 +386,47 @@ impl Plans {
             .find(|it| it.name() == plan.equipment)
             .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
         Ok(words::setting(&placement.setting, equipment))
+    }
+
+    /// The errors of one plan, counted from 0, as a model that answers with
+    /// budgets, a simulation, conformance and trade-offs.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans; the work limit
+    /// and cancellation.
+    ///
+    /// ```
+    /// use dividing_core::accuracy::Coverage;
+    /// use dividing_core::work::Meter;
+    /// use dividing_core::{Job, Workshop, plan_job};
+    /// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+    ///     {"faced_block": {"name": "hexagon", "faces": 6, "face_error": "0°01'"}}]}"#)?;
+    /// let job = Job::from_json(r#"{"format": 1, "name": "Nut",
+    ///     "features": {"equal_divisions": {"count": 6}}}"#)?;
+    /// let model = plan_job(&workshop, &job)?.error_model(0, &mut Meter::default())?;
+    /// let budget = model.budget(0, Coverage::Factor(2.0))?;
+    /// assert!((budget.combined_standard_uncertainty - 60.0 / 3.0_f64.sqrt()).abs() < 1e-9);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn error_model(&self, index: usize, meter: &mut Meter<'_>) -> Result<ErrorModel> {
+        let plan = self.plan(index)?;
+        let way = reach::ways_for(&self.workshop, &self.job, meter)?
+            .into_iter()
+            .find(|way| {
+                let equipment = self.workshop.equipment().get(way.equipment());
+                way.kind() == plan.way && equipment.is_some_and(|it| it.name() == plan.equipment)
+            })
+            .ok_or_else(|| Error::internal("a plan by a way that the workshop lacks"))?;
+        let reach = Reach {
+            way,
+            exact: plan.exact,
+            start: plan.start,
+            datum: plan.datum.clone(),
+            placements: plan.placements.clone(),
+            largest_residual: plan.largest_residual,
+            shortfall: plan.shortfall.clone(),
+        };
+        ErrorModel::new(&self.workshop, &self.job, &reach, meter)
     }
 
     /// A picture of one plan, counted from 0, as SVG text: the plate with the

@@ -176,13 +176,43 @@ impl Writer<'_> {
     }
 
     fn tolerance(&self, tolerance: &Tolerance) -> String {
+        let limit = self.plan.verdict.limit_rad.map(|it| self.small(it));
+        let limit = limit.unwrap_or_default();
         match tolerance {
             Tolerance::Angle(limit) => format!("±{}", words::angle(*limit, self.units)),
             Tolerance::PositionDiameter(zone) => format!(
-                "position diameter {} at radius {}, that is ±{}",
+                "position diameter {}{} at radius {}, that is ±{limit}",
                 words::length(zone.diameter, self.units),
+                if zone.at_maximum_material.is_some() {
+                    " and its bonus from maximum material"
+                } else {
+                    ""
+                },
                 words::length(zone.radius, self.units),
-                self.small(tolerance.limit_rad())
+            ),
+            Tolerance::Pitch(pitch) => {
+                let named = |name: &str, limit: Option<Angle>| {
+                    limit.map(|it| format!("{name} {}", words::angle(it, self.units)))
+                };
+                [
+                    named("single pitch ±", pitch.single),
+                    named("cumulative pitch", pitch.cumulative),
+                ]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(", ")
+            }
+            Tolerance::AngularClass(it) => format!(
+                "ISO 2768-1 class {} for a shorter side of {}, that is ±{limit}",
+                it.class.symbol(),
+                words::length(it.shorter_side, self.units)
+            ),
+            Tolerance::PitchGrade(it) => format!(
+                "pitch as by ISO 1328-1 grade {} at reference diameter {} and module {}",
+                it.grade,
+                words::length(it.pitch.reference_diameter, self.units),
+                words::length(it.pitch.module, self.units)
             ),
         }
     }

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::program::{FeatureProgram, Limits, OwnDraw, Program, SharedDraw, Zero};
 use super::random::{Sampler, sine_and_cosine};
-use super::{Datum, Referencing, Simulation, SimulationDetail};
+use super::{Datum, Referencing, SimulatedInput, Simulation, SimulationDetail};
 use crate::accuracy::contributor::{Contributor, Distribution, Persistence};
 use crate::accuracy::probability::{check_finite, check_not_negative};
 use crate::error::{AtField, Error, ErrorKind, Result, quoted};
@@ -45,7 +45,7 @@ fn scale_rad(contributor: &Contributor) -> f64 {
 pub(super) fn program(simulation: &Simulation) -> Result<Program> {
     check(simulation)?;
     let uses = count_uses(simulation);
-    let mut rows: HashMap<Cause<'_>, (usize, &Contributor)> = HashMap::new();
+    let mut rows: HashMap<Cause<'_>, (usize, &SimulatedInput)> = HashMap::new();
     let mut shared = Vec::new();
     let mut shared_rows = 0;
     let mut features = Vec::with_capacity(simulation.features.len());
@@ -68,22 +68,29 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
                 continue;
             };
             let (row, first) = *rows.entry(cause).or_insert_with(|| {
-                shared.push(SharedDraw::Single(sampler(contributor)));
-                shared_rows += 1;
-                (shared_rows - 1, contributor)
+                let row = shared_rows;
+                shared.push(shared_draw(input));
+                shared_rows += 1 + usize::from(input.direction_rad.is_some());
+                (row, input)
             });
-            if !one_draw(first, contributor) {
+            if !one_draw(first, input) {
                 return Err(Error::new(
                     ErrorKind::Inconsistent,
                     format!(
-                        "{} is shared with another feature that gives it another limit, unit or \
-                         distribution; accepted: the same, or another name or place",
+                        "{} is shared with another feature that gives it another limit, unit, \
+                         distribution or sort of draw; accepted: the same, or another name or place",
                         quoted(&contributor.name)
                     ),
                 )
                 .at(format!("features[{index}].inputs[{input_index}]")));
             }
-            made.shared.push((row, scale));
+            if let Some(direction_rad) = input.direction_rad {
+                let (sine, cosine) = sine_and_cosine(direction_rad);
+                made.shared.push((row, scale * cosine));
+                made.shared.push((row + 1, scale * sine));
+            } else {
+                made.shared.push((row, scale));
+            }
         }
         features.push(made);
     }
@@ -124,10 +131,42 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
     })
 }
 
-fn one_draw(one: &Contributor, two: &Contributor) -> bool {
-    one.limit.to_bits() == two.limit.to_bits()
-        && one.unit == two.unit
-        && one.distribution == two.distribution
+fn shared_draw(input: &SimulatedInput) -> SharedDraw {
+    match input.direction_rad {
+        None => SharedDraw::Single(sampler(&input.contributor)),
+        Some(_) => SharedDraw::Pair {
+            in_disc: input.contributor.distribution == Distribution::UniformInDisc,
+        },
+    }
+}
+
+fn one_draw(one: &SimulatedInput, two: &SimulatedInput) -> bool {
+    let alike = |one: &Contributor, two: &Contributor| {
+        one.limit.to_bits() == two.limit.to_bits()
+            && one.unit == two.unit
+            && one.distribution == two.distribution
+    };
+    alike(&one.contributor, &two.contributor)
+        && one.direction_rad.is_some() == two.direction_rad.is_some()
+}
+
+fn check_direction(input: &SimulatedInput) -> Result<()> {
+    let Some(direction_rad) = input.direction_rad else {
+        return Ok(());
+    };
+    check_finite(direction_rad, "direction_rad").at("direction_rad")?;
+    match input.contributor.distribution {
+        Distribution::UniformInDisc | Distribution::UShaped => Ok(()),
+        _ => Err(Error::new(
+            ErrorKind::Inconsistent,
+            format!(
+                "{} has a direction but is no point in a disc or on its rim; accepted: the \
+                 distribution uniform_in_disc or u_shaped, or no direction",
+                quoted(&input.contributor.name)
+            ),
+        )
+        .at("direction_rad")),
+    }
 }
 
 fn count_uses(simulation: &Simulation) -> HashMap<Cause<'_>, usize> {
@@ -169,6 +208,7 @@ fn check(simulation: &Simulation) -> Result<()> {
             input.contributor.check().at(format!(
                 "features[{index}].inputs[{input_index}].contributor"
             ))?;
+            check_direction(input).at(format!("features[{index}].inputs[{input_index}]"))?;
             largest += scale_rad(&input.contributor).abs();
         }
         check_size(largest).at(format!("features[{index}]"))?;

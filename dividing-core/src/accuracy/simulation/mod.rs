@@ -28,6 +28,13 @@ pub struct SimulatedInput {
     /// draw. None for a place that only this feature uses.
     #[serde(default)]
     pub place: Option<String>,
+    /// The direction along which the deviation of a point counts, in radians,
+    /// for a contributor that is uniform in a disc (a point anywhere in it) or
+    /// U-shaped (a point on its rim): features that share the draw but look at
+    /// it from other directions see other components of one point. None for a
+    /// deviation that is one number.
+    #[serde(default)]
+    pub direction_rad: Option<f64>,
 }
 
 impl From<Contributor> for SimulatedInput {
@@ -35,6 +42,7 @@ impl From<Contributor> for SimulatedInput {
         Self {
             contributor,
             place: None,
+            direction_rad: None,
         }
     }
 }

@@ -1,0 +1,319 @@
+//! One model of a whole plan's errors, from which every answer comes: budget,
+//! simulation, conformance and trade-offs.
+
+use super::budget::{Budget, Coverage};
+use super::contributor::{Contributor, Persistence};
+use super::figure::Datum;
+use super::pitch::round_the_part;
+use super::place::placed;
+use super::probability::check_finite;
+use super::registration::registration;
+use super::simulation::{
+    Datum as SimulatedDatum, SimulatedFeature, SimulatedInput, Simulation, SimulationLimits,
+};
+use super::standards::{Decision, DecisionRule, conformance_probability};
+use crate::angle::Angle;
+use crate::equipment::{Equipment, Workshop};
+use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::job::{Job, Start};
+use crate::reach::Reach;
+use crate::work::Meter;
+
+/// Seconds of arc in a radian.
+const ARCSEC_PER_RAD: f64 = 180.0 * 3600.0 / std::f64::consts::PI;
+
+/// What turns one feature away from its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ModelFeature {
+    /// The drawing angle.
+    pub required: Angle,
+    /// Systematic deviation of the setting, in radians.
+    pub residual_rad: f64,
+    /// Contributors to the deviation; for a clocked job with those of the
+    /// datum feature.
+    pub contributors: Vec<Contributor>,
+    /// The same with their places, for the simulation.
+    pub inputs: Vec<SimulatedInput>,
+}
+
+/// The errors of a whole plan: which contributors, at which places, about which
+/// datum, judged by which limits.
+///
+/// Budgets of a free start count from the settings of the device; the
+/// simulation counts from the best fit of all features. For a clocked start
+/// both count from the datum feature.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ErrorModel {
+    features: Vec<ModelFeature>,
+    order: Vec<usize>,
+    unknown: Vec<String>,
+    datum: SimulatedDatum,
+    limits: SimulationLimits,
+    worm_ratio: f64,
+}
+
+/// How one feature stands to the limit of its angle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FeatureConformance {
+    /// The decision under the rule.
+    pub decision: Decision,
+    /// Largest deviation that the drawing allows, in radians.
+    pub limit_rad: f64,
+    /// Expanded uncertainty of the deviation, in radians.
+    pub expanded_uncertainty_rad: f64,
+    /// Probability that the feature conforms, its deviation taken as normal
+    /// about the residual (JCGM 106:2012, 7.4).
+    pub probability: f64,
+}
+
+impl ErrorModel {
+    /// The model of a job on a reach.
+    ///
+    /// ```
+    /// use dividing_core::accuracy::{Coverage, ErrorModel, RunSettings, TrialCount};
+    /// use dividing_core::work::Meter;
+    /// use dividing_core::{Job, Workshop, reach};
+    /// let workshop = Workshop::from_json(r#"{"format": 1, "name": "w", "equipment": [
+    ///     {"direct_plate": {"name": "plate", "circles": [{"holes": 12, "pitch_radius": 50}],
+    ///      "registration": {"pin_diameter": 5.98, "hole_diameter": 6,
+    ///                       "hole_position_tolerance": 0.02}}}]}"#)?;
+    /// let job = Job::from_json(r#"{"format": 1, "name": "j",
+    ///     "features": {"equal_divisions": {"count": 6}}, "tolerance": {"angle": "0.02 deg"}}"#)?;
+    /// let meter = &mut Meter::default();
+    /// let ways = reach::ways(&workshop, meter)?;
+    /// let reach = reach::reach(&workshop, &ways[0], &job, meter)?;
+    /// let model = ErrorModel::new(&workshop, &job, &reach, meter)?;
+    /// // Hole within 0.010 mm and pin within 0.010 mm, uniform in discs, at 50 mm.
+    /// let budget = model.budget(0, Coverage::Factor(2.0))?;
+    /// assert!((budget.combined_standard_uncertainty - 29.17).abs() < 0.01);
+    /// let settings = RunSettings { trials: TrialCount::Exactly(10_000), ..Default::default() };
+    /// let report = model.simulation().run(&settings, meter)?;
+    /// assert!(report.conformance.is_some_and(|it| it.all.probability > 0.99));
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Overflow when an angle does not fit; the work limit; cancellation.
+    pub fn new(
+        workshop: &Workshop,
+        job: &Job,
+        reach: &Reach,
+        meter: &mut Meter<'_>,
+    ) -> Result<Self> {
+        let datum = match job.start() {
+            Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
+            Start::Free | Start::OnASetting => None,
+        };
+        let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
+        let mut unknown = Vec::new();
+        let mut features = Vec::with_capacity(reach.placements.len());
+        for placement in &reach.placements {
+            meter.spend(1)?;
+            let mut found = registration(workshop, &reach.way, &placement.setting);
+            let presented = reach.start.checked_add(placement.attained)?;
+            let mut inputs: Vec<SimulatedInput> = found
+                .contributors
+                .iter()
+                .map(|it| placed(it, &placement.setting, presented))
+                .collect();
+            inputs.extend(of_datum.iter().cloned());
+            if let Some(datum) = &datum {
+                datum.add_to(&mut found, &placement.setting);
+            }
+            for text in found.unknown {
+                if !unknown.contains(&text) {
+                    unknown.push(text);
+                }
+            }
+            features.push(ModelFeature {
+                required: placement.required,
+                residual_rad: placement.residual.to_radians_f64(),
+                contributors: found.contributors,
+                inputs,
+            });
+        }
+        let required: Vec<Angle> = features.iter().map(|it| it.required).collect();
+        Ok(Self {
+            order: round_the_part(&required)?,
+            features,
+            unknown,
+            datum: if datum.is_some() {
+                SimulatedDatum::Setting
+            } else {
+                SimulatedDatum::Mean
+            },
+            limits: match job.tolerance() {
+                Some(tolerance) => tolerance.limits()?,
+                None => SimulationLimits::default(),
+            },
+            worm_ratio: match workshop.equipment().get(reach.way.equipment()) {
+                Some(Equipment::WormHead(head)) => head.worm_ratio.to_f64(),
+                _ => 1.0,
+            },
+        })
+    }
+
+    /// The features, in the order of the job.
+    #[must_use]
+    pub fn features(&self) -> &[ModelFeature] {
+        &self.features
+    }
+
+    /// The numbers of the features in the order in which they stand round the
+    /// part, which is the order of [`ErrorModel::simulation`].
+    #[must_use]
+    pub fn order_round_the_part(&self) -> &[usize] {
+        &self.order
+    }
+
+    /// What the workshop does not say and all answers leave out.
+    #[must_use]
+    pub fn unknown(&self) -> &[String] {
+        &self.unknown
+    }
+
+    /// The limits of the job's tolerance.
+    #[must_use]
+    pub const fn limits(&self) -> SimulationLimits {
+        self.limits
+    }
+
+    /// Turns of the crank for one of the work; 1 without a worm.
+    pub(super) const fn worm_ratio(&self) -> f64 {
+        self.worm_ratio
+    }
+
+    fn feature(&self, number: usize) -> Result<&ModelFeature> {
+        self.features.get(number).ok_or_else(|| {
+            Error::new(
+                ErrorKind::NotFound,
+                format!(
+                    "there is no feature {number}; accepted: 0 to {}",
+                    self.features.len().saturating_sub(1)
+                ),
+            )
+            .at("feature")
+        })
+    }
+
+    /// The uncertainty budget of a feature's angle, counted from 0 in the order
+    /// of the job, in seconds of arc.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many features,
+    /// [`ErrorKind::Undetermined`] when the workshop gives no contributor at
+    /// all, and the errors of [`Budget::of_contributors`].
+    pub fn budget(&self, feature: usize, coverage: Coverage) -> Result<Budget> {
+        let found = self.feature(feature)?;
+        if found.contributors.is_empty() {
+            return Err(Error::new(
+                ErrorKind::Undetermined,
+                format!(
+                    "the workshop says nothing of how this registers: {}",
+                    self.unknown.join("; ")
+                ),
+            ));
+        }
+        Budget::of_contributors(
+            format!("angle of feature {}", feature + 1),
+            found.residual_rad,
+            &found.contributors,
+            coverage,
+        )
+    }
+
+    /// The simulation of the job, ready to run: errors of one hole, face or
+    /// graduation are drawn once for all features that use it, seatings anew
+    /// for each; deviations count from the best fit for a free start and from
+    /// the datum feature for a clocked one; the limits are the job's.
+    #[must_use]
+    pub fn simulation(&self) -> Simulation {
+        Simulation {
+            features: self
+                .order
+                .iter()
+                .filter_map(|&index| self.features.get(index))
+                .map(|feature| SimulatedFeature {
+                    angle_rad: feature.required.to_radians_f64(),
+                    residual_rad: feature.residual_rad,
+                    inputs: feature.inputs.clone(),
+                })
+                .collect(),
+            datum: self.datum,
+            limits: self.limits,
+            ..Simulation::default()
+        }
+    }
+
+    /// Whether a feature conforms with the limit of its angle under a decision
+    /// rule after JCGM 106:2012: the residual of its setting is the value, the
+    /// budget gives the uncertainty.
+    ///
+    /// # Errors
+    /// As [`ErrorModel::budget`] and [`DecisionRule::decide`];
+    /// [`ErrorKind::Undetermined`] where the job gives no limit of angle.
+    pub fn conformance(
+        &self,
+        feature: usize,
+        rule: DecisionRule,
+        coverage: Coverage,
+    ) -> Result<FeatureConformance> {
+        let limit_rad = self.limits.deviation_rad.ok_or_else(|| {
+            Error::new(
+                ErrorKind::Undetermined,
+                "the job gives no limit of a feature's angle; accepted: a job with the tolerance \
+                 angle, position_diameter or angular_class",
+            )
+            .at("tolerance")
+        })?;
+        let budget = self.budget(feature, coverage)?;
+        let residual_rad = self.feature(feature)?.residual_rad;
+        let standard_rad = budget.combined_standard_uncertainty / ARCSEC_PER_RAD;
+        let expanded_uncertainty_rad = budget.expanded_uncertainty / ARCSEC_PER_RAD;
+        check_finite(expanded_uncertainty_rad, "expanded uncertainty")?;
+        Ok(FeatureConformance {
+            decision: rule
+                .decide(
+                    residual_rad,
+                    -limit_rad,
+                    limit_rad,
+                    expanded_uncertainty_rad,
+                )
+                .at("rule")?,
+            limit_rad,
+            expanded_uncertainty_rad,
+            probability: conformance_probability(
+                residual_rad,
+                standard_rad,
+                -limit_rad,
+                limit_rad,
+            )?,
+        })
+    }
+}
+
+/// The datum's inputs as they enter every feature: with the other sign, under
+/// the names and places of the features' own, so that a hole used for both
+/// cancels; what is seated when clocking stays for the whole job.
+fn datum_inputs(datum: &Datum) -> Vec<SimulatedInput> {
+    const WHEN_CLOCKING: &str = ", when clocking";
+    datum
+        .registration
+        .contributors
+        .iter()
+        .map(|contributor| {
+            let mut own = contributor.clone();
+            if own.persistence == Persistence::NewAtSeating {
+                own.persistence = Persistence::FixedForJob;
+            } else if let Some(plain) = own.name.strip_suffix(WHEN_CLOCKING) {
+                own.name = plain.to_owned().into();
+            }
+            let mut input = match &datum.setting {
+                Some(setting) => placed(&own, setting, datum.presented),
+                None => own.into(),
+            };
+            input.contributor.sensitivity = -input.contributor.sensitivity;
+            input
+        })
+        .collect()
+}

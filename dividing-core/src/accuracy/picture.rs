@@ -1,0 +1,45 @@
+//! A picture of how far off each feature may be, round the circle.
+
+use super::simulation::{SimulatedQuantity, SimulationReport};
+use crate::inspection::picture::{AFTER, BEFORE, Curve, draw};
+
+/// The deviations that a simulation expects, polar and unrolled, as an SVG
+/// document: both ends of each feature's coverage interval, and the least and
+/// greatest values seen. Features stand in the order of the report, drawn
+/// equally spaced.
+///
+/// ```
+/// use dividing_core::accuracy::{
+///     RunSettings, SimulatedFeature, Simulation, TrialCount, deviation_picture,
+/// };
+/// use dividing_core::work::Meter;
+/// let feature = SimulatedFeature { residual_rad: 1e-5, ..Default::default() };
+/// let job = Simulation { features: vec![feature; 6], ..Default::default() };
+/// let settings = RunSettings { trials: TrialCount::Exactly(10_000), ..Default::default() };
+/// let report = job.run(&settings, &mut Meter::default())?;
+/// assert!(deviation_picture("Six holes", &report).starts_with("<svg"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+#[must_use]
+pub fn deviation_picture(title: &str, report: &SimulationReport) -> String {
+    let curve = |label, colour, dashed, value: fn(&SimulatedQuantity) -> f64| Curve {
+        label,
+        colour,
+        dashed,
+        values: report.features.iter().map(value).enumerate().collect(),
+    };
+    draw(
+        title,
+        report.features.len(),
+        &[
+            curve("coverage interval", AFTER, false, |it| {
+                it.symmetric_interval_rad.1
+            }),
+            curve("", AFTER, false, |it| it.symmetric_interval_rad.0),
+            curve("least and greatest seen", BEFORE, true, |it| {
+                it.greatest_rad
+            }),
+            curve("", BEFORE, true, |it| it.least_rad),
+        ],
+    )
+}

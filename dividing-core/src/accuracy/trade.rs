@@ -1,0 +1,222 @@
+//! The inverse question about a whole plan: what may be looser, how small may a
+//! radius or a baseline be, which pins are best.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+
+use super::bar::{bar, bar_pin, baseline_mm};
+use super::contributor::{Contributor, InputUnit};
+use super::inverse::{Allowance, Criterion, TradeOff, least_radius_mm, trade_offs};
+use super::model::ErrorModel;
+use crate::equipment::PinPlate;
+use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::reach::BarPlace;
+
+/// What a plan would bear if only one thing were changed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlanTradeOff {
+    /// The worst feature, counted from 0, from which the table is made.
+    pub feature: usize,
+    /// What the criterion gives for it now, residual included, in radians.
+    pub present_rad: f64,
+    /// The limit of the job, in radians.
+    pub limit_rad: f64,
+    /// The inputs one at a time: hole positions and clearances as diameters, as
+    /// they are toleranced, all others as limits either way.
+    pub inputs: Vec<TradeOff>,
+    /// The pitch radius or the baseline as it is, in millimetres; none for
+    /// equipment that registers on neither.
+    pub present_lever_mm: Option<f64>,
+    /// The least pitch radius or baseline that holds the limit; none where
+    /// none does.
+    pub least_lever_mm: Option<f64>,
+}
+
+/// Two pins of one ring and how well a level bar stands on them.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct PinPair {
+    /// The ring, as listed.
+    pub circle: usize,
+    /// Holes on the ring.
+    pub holes: u32,
+    /// Hole spaces between the pins.
+    pub span: u32,
+    /// Distance of the pins, in millimetres.
+    pub baseline_mm: f64,
+    /// What the criterion gives, in radians.
+    pub total_rad: f64,
+}
+
+/// Contributors that are toleranced as a diameter: their limit is a half of it.
+const AS_DIAMETERS: [&str; 8] = [
+    "hole position",
+    "station position",
+    "plate hole position",
+    "pin clearance in the hole",
+    "pin clearance in the station",
+    "pin clearance in the plate hole",
+    "clearance of the pin",
+    "clearance of the plate's bore",
+];
+
+/// Positions and clearances, whose lever is the pitch radius or the baseline.
+const OVER_THE_LEVER: [&str; 3] = ["hole position", "station position", "plate hole position"];
+
+/// One contributor under the name of its kind, whichever pin it belongs to and
+/// whether of the feature or of the datum.
+fn of_its_kind(contributor: &Contributor) -> Contributor {
+    let name = contributor.name.as_ref();
+    let plain = name.strip_suffix(", when clocking").unwrap_or(name);
+    let kind: Cow<'static, str> = match bar_pin(plain) {
+        Some(pin) => pin.name.into(),
+        None => plain.to_owned().into(),
+    };
+    Contributor {
+        name: kind,
+        ..contributor.clone()
+    }
+}
+
+impl ErrorModel {
+    /// What the worst feature of the plan would bear, one thing changed at a
+    /// time, so that the job's limit of angle still holds.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Undetermined`] where the job gives no limit of angle or the
+    /// workshop no contributor, and the errors of
+    /// [`loosest_limit`](super::loosest_limit).
+    pub fn trade_offs(&self, criterion: Criterion) -> Result<PlanTradeOff> {
+        let limit_rad = self.limits().deviation_rad.ok_or_else(|| {
+            Error::new(
+                ErrorKind::Undetermined,
+                "the job gives no limit of a feature's angle to hold; accepted: a job with the \
+                 tolerance angle, position_diameter or angular_class",
+            )
+            .at("tolerance")
+        })?;
+        let mut worst: Option<(usize, f64)> = None;
+        for (index, feature) in self.features().iter().enumerate() {
+            let total = feature.residual_rad.abs() + criterion.total_rad(&feature.contributors)?;
+            if worst.is_none_or(|(_, most)| total > most) {
+                worst = Some((index, total));
+            }
+        }
+        let (feature, present_rad) =
+            worst.ok_or_else(|| Error::internal("a plan without features"))?;
+        let found = self
+            .features()
+            .get(feature)
+            .ok_or_else(|| Error::internal("a feature lost its place"))?;
+        let contributors: Vec<Contributor> = found.contributors.iter().map(of_its_kind).collect();
+        let left_rad = limit_rad - found.residual_rad.abs();
+        let inputs = if left_rad > 0.0 {
+            trade_offs(&contributors, criterion, left_rad)?
+        } else {
+            Vec::new()
+        };
+        let present_lever_mm = contributors
+            .iter()
+            .find(|it| OVER_THE_LEVER.contains(&it.name.as_ref()) && it.sensitivity != 0.0)
+            .map(|it| 1.0 / it.sensitivity.abs() / self.worm_ratio());
+        let least_lever_mm = match present_lever_mm {
+            Some(present) if left_rad > 0.0 => {
+                // What acts over another lever (levelling over its travel)
+                // stays as it is.
+                let over = |it: &Contributor| {
+                    it.unit == InputUnit::Millimetre && it.name != "levelling of the bar"
+                };
+                let fixed: Vec<Contributor> = contributors
+                    .iter()
+                    .map(|it| match over(it) {
+                        true => it.clone(),
+                        false => Contributor {
+                            unit: InputUnit::Radian,
+                            ..it.clone()
+                        },
+                    })
+                    .collect();
+                least_radius_mm(&fixed, present, criterion, left_rad)?
+            }
+            _ => None,
+        };
+        Ok(PlanTradeOff {
+            feature,
+            present_rad,
+            limit_rad,
+            inputs: inputs.into_iter().map(as_toleranced).collect(),
+            present_lever_mm,
+            least_lever_mm,
+        })
+    }
+}
+
+fn as_toleranced(line: TradeOff) -> TradeOff {
+    if !AS_DIAMETERS.contains(&line.name.as_str()) {
+        return line;
+    }
+    TradeOff {
+        present: 2.0 * line.present,
+        allowance: match line.allowance {
+            Allowance::UpTo(limit) => Allowance::UpTo(2.0 * limit),
+            other => other,
+        },
+        ..line
+    }
+}
+
+/// Every pair of pins of a plate up to straight across, the best first: what
+/// turns a level bar laid on them, by a criterion. Rings whose radius is not
+/// known are left out.
+///
+/// ```
+/// use dividing_core::Workshop;
+/// use dividing_core::accuracy::{Criterion, best_pin_pairs};
+/// use dividing_core::equipment::Equipment;
+/// let workshop = Workshop::from_json(r#"{"format": 1, "name": "w", "equipment": [
+///     {"pin_plate": {"name": "pins", "circles": [{"holes": 9, "pitch_radius": 58}],
+///      "registration": {"pin_diameter": 5.99, "hole_diameter": 6,
+///                       "hole_position_tolerance": 0.02}}}]}"#)?;
+/// let Equipment::PinPlate(plate) = &workshop.equipment()[0] else { unreachable!() };
+/// let pairs = best_pin_pairs(plate, Criterion::WorstCase)?;
+/// assert_eq!((pairs[0].span, pairs.len()), (4, 4)); // the longest baseline
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+///
+/// # Errors
+/// [`ErrorKind::Undetermined`] without the sizes of pins and holes; the errors
+/// of [`Criterion::total_rad`].
+pub fn best_pin_pairs(plate: &PinPlate, criterion: Criterion) -> Result<Vec<PinPair>> {
+    let pins = plate.registration.as_ref().ok_or_else(|| {
+        Error::new(
+            ErrorKind::Undetermined,
+            "the pairs cannot be compared without the sizes of pins and holes",
+        )
+        .at("registration")
+    })?;
+    let mut pairs = Vec::new();
+    for (index, circle) in plate.circles.iter().enumerate() {
+        let Some(radius) = circle.pitch_radius else {
+            continue;
+        };
+        for span in 1..=circle.holes / 2 {
+            let baseline = baseline_mm(radius.mm(), circle.holes, span);
+            let contributors = bar(plate, pins, BarPlace::LevelAbove, baseline);
+            pairs.push(PinPair {
+                circle: index,
+                holes: circle.holes,
+                span,
+                baseline_mm: baseline,
+                total_rad: criterion
+                    .total_rad(&contributors)
+                    .at(format!("circles[{index}]"))?,
+            });
+        }
+    }
+    pairs.sort_by(|a, b| {
+        a.total_rad
+            .total_cmp(&b.total_rad)
+            .then(b.baseline_mm.total_cmp(&a.baseline_mm))
+    });
+    Ok(pairs)
+}

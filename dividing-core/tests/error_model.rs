@@ -1,0 +1,384 @@
+//! The joined error model of a plan: budgets, simulation, conformance and
+//! trade-offs from one set of contributors, against closed forms.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "tests"
+)]
+
+mod common;
+
+use std::f64::consts::{PI, SQRT_2};
+
+use common::plans;
+use dividing_core::accuracy::{
+    Allowance, Coverage, Criterion, Decision, DecisionRule, ErrorModel, RunSettings,
+    SimulationReport, TrialCount, VerdictKind, range_constants,
+};
+use dividing_core::equipment::Equipment;
+use dividing_core::work::Meter;
+use dividing_core::{ErrorKind, Job, Plan, Workshop};
+use serde_json::{Value, json};
+
+const ARCSEC: f64 = 180.0 * 3600.0 / PI;
+
+fn made(piece: &Value, job: &Value) -> (Plan, ErrorModel) {
+    let workshop = json!({"format": 1, "name": "Bench", "equipment": [piece]});
+    let mut whole = json!({"format": 1, "name": "Job"});
+    for (key, value) in job.as_object().unwrap() {
+        whole[key] = value.clone();
+    }
+    let plans = plans(&workshop, &whole);
+    let model = plans.error_model(0, &mut Meter::new(u64::MAX)).unwrap();
+    (plans.plan(0).unwrap().clone(), model)
+}
+
+fn divisions(count: u32) -> Value {
+    json!({"equal_divisions": {"count": count}})
+}
+
+/// Holes within a zone of 0.02 mm, no clearance at all, at 50 mm.
+fn plate(holes: u32, more: &Value) -> Value {
+    let mut plate = json!({"name": "plate", "circles": [{"holes": holes, "pitch_radius": 50}],
+        "registration": {"pin_diameter": 6, "hole_diameter": 6, "hole_position_tolerance": 0.02}});
+    for (key, value) in more.as_object().unwrap() {
+        plate[key] = value.clone();
+    }
+    json!({"direct_plate": plate})
+}
+
+fn run(model: &ErrorModel) -> SimulationReport {
+    let settings = RunSettings {
+        trials: TrialCount::Exactly(200_000),
+        ..RunSettings::default()
+    };
+    model
+        .simulation()
+        .run(&settings, &mut Meter::new(u64::MAX))
+        .unwrap()
+}
+
+/// A standard deviation from 200,000 trials of a bounded error has a relative
+/// standard error of at most 1/√(2·200,000) = 0.16 %; six of them.
+fn near(found: f64, expected: f64) {
+    assert!(
+        (found / expected - 1.0).abs() < 0.01,
+        "{found} is not near {expected}"
+    );
+}
+
+/// Independent holes: about the device's setting u = (T/4)/r (uniform in a
+/// disc, radius T/2), about the mean of N it is u·√(1 − 1/N) (textbook variance
+/// of a residual about a sample mean).
+#[test]
+fn a_free_start_counts_from_the_mean() {
+    let (_, model) = made(&plate(12, &json!({})), &json!({"features": divisions(6)}));
+    let standard_rad = 0.005 / 50.0;
+    let budget = model.budget(0, Coverage::Factor(2.0)).unwrap();
+    near(budget.combined_standard_uncertainty, standard_rad * ARCSEC);
+    let report = run(&model);
+    for feature in &report.features {
+        near(
+            feature.standard_deviation_rad,
+            standard_rad * (5.0_f64 / 6.0).sqrt(),
+        );
+    }
+}
+
+/// Clocked: both the feature's hole and the datum's count, √2·u, and the
+/// feature made at the datum's own hole is not off at all.
+#[test]
+fn a_clocked_start_counts_from_the_datum() {
+    let job = json!({"features": divisions(6), "start": {"clocked": {"to": "keyway"}}});
+    let (_, model) = made(&plate(12, &json!({})), &job);
+    let report = run(&model);
+    let standard_rad = 0.005 / 50.0;
+    assert!(report.features[0].greatest_rad.abs() < f64::MIN_POSITIVE);
+    for (number, feature) in report.features.iter().enumerate().skip(1) {
+        near(feature.standard_deviation_rad, standard_rad * SQRT_2);
+        let budget = model.budget(number, Coverage::Factor(2.0)).unwrap();
+        near(
+            budget.combined_standard_uncertainty,
+            feature.standard_deviation_rad * ARCSEC,
+        );
+    }
+    // Its seating alone would be left, and there is no clearance.
+    let budget = model.budget(0, Coverage::Factor(2.0)).unwrap();
+    assert!(budget.combined_standard_uncertainty < f64::MIN_POSITIVE);
+}
+
+/// An eccentricity e alone: over N equal features at most 2e/r peak to peak for
+/// N even and 2(e/r)·cos(π/2N) for N odd (common practice; the sinusoid's own
+/// geometry), and e/(r√2) standard deviation at each.
+#[test]
+fn an_off_centre_plate_is_one_sinusoid_for_all_features() {
+    for (count, greatest) in [(6, 2.0), (5, 2.0 * (PI / 10.0).cos())] {
+        let off = json!({"eccentricity": 0.05, "registration": {"pin_diameter": 6,
+            "hole_diameter": 6, "hole_position_tolerance": 0}});
+        let (_, model) = made(&plate(30, &off), &json!({"features": divisions(count)}));
+        let report = run(&model);
+        let greatest_rad = greatest * 0.05 / 50.0;
+        let found = report.cumulative_pitch.greatest_rad;
+        assert!(
+            found <= greatest_rad * (1.0 + 1e-9),
+            "{found} {greatest_rad}"
+        );
+        assert!(found > 0.999 * greatest_rad, "{found} {greatest_rad}");
+        near(
+            report.features[2].standard_deviation_rad,
+            0.05 / 50.0 / SQRT_2,
+        );
+    }
+}
+
+/// Neighbouring bars of a ring share a pin. Fixed pins of true size: only the
+/// holes' places count, tilt = (s2 − s1)/L with s normal to each bar. Bars of
+/// span 1 on n holes lie 2π/n apart, so the two normal components of the shared
+/// hole correlate by cos(2π/n): the variance of a single pitch of this ring is
+/// (u/L)²·(4 + 2·cos(2π/n)), hole errors uniform in a disc (u = T/4 an axis).
+#[test]
+fn bars_that_share_a_pin_see_one_hole_from_two_sides() {
+    let ring = json!({"pin_plate": {"name": "ring", "bar_turns_over": false,
+        "circles": [{"holes": 3, "pitch_radius": 40}], "pin_hold": "fixed",
+        "levelling": {"reading": 0, "travel": 100},
+        "registration": {"pin_diameter": 6, "hole_diameter": 6, "hole_position_tolerance": 0.02}}});
+    let job = json!({"features": {"angles": {"angles": ["0 deg", "120 deg"]}}});
+    let (_, model) = made(&ring, &job);
+    let report = run(&model);
+    let baseline_mm = 80.0 * (PI / 3.0).sin();
+    // Two features about their mean: each deviates by half the pitch.
+    let pitch_rad = 2.0 * report.features[0].standard_deviation_rad;
+    let variance = 4.0 + 2.0 * (2.0 * PI / 3.0).cos();
+    near(pitch_rad, 0.005 / baseline_mm * variance.sqrt());
+}
+
+/// Mean range of N independent normal errors is d2(N)·σ (control-chart
+/// constants); with errors uniform in a disc it stays within 3 % for N = 6.
+#[test]
+fn cumulative_pitch_of_a_plan_follows_the_range_constants() {
+    let (_, model) = made(&plate(12, &json!({})), &json!({"features": divisions(6)}));
+    let expected = range_constants(6).unwrap().mean * 0.005 / 50.0;
+    let found = run(&model).cumulative_pitch.mean_rad;
+    assert!((found / expected - 1.0).abs() < 0.03, "{found} {expected}");
+}
+
+/// A plate on a 40:1 head shows a fortieth of its hole error at the work, and
+/// the same hole after other turns of the crank shows the same error.
+#[test]
+fn a_worm_divides_and_turns_repeat_the_hole() {
+    let head = json!({"worm_head": {"name": "head", "worm_ratio": 40, "worm_error": "0 deg",
+        "smallest_pitch_radius": 50, "plates": [{"name": "plate", "circles": [20]}],
+        "registration": {"pin_diameter": 6, "hole_diameter": 6, "hole_position_tolerance": 0.02}}});
+    let (_, model) = made(&head, &json!({"features": divisions(8)}));
+    let budget = model.budget(3, Coverage::Factor(1.0)).unwrap();
+    near(
+        budget.combined_standard_uncertainty,
+        0.005 / 50.0 / 40.0 * ARCSEC,
+    );
+    // Eight from 40:1 is five whole turns: every feature uses hole 0.
+    assert!(run(&model).cumulative_pitch.greatest_rad < f64::MIN_POSITIVE);
+}
+
+#[test]
+fn conformance_follows_the_rule() {
+    let job = json!({"features": divisions(6), "tolerance": {"angle": "0.01 deg"}});
+    let (_, model) = made(&plate(12, &json!({})), &job);
+    let coverage = Coverage::Factor(2.0);
+    let found = model
+        .conformance(0, DecisionRule::SimpleAcceptance, coverage)
+        .unwrap();
+    assert_eq!(found.decision, Decision::Pass);
+    // Limit 1.745e-4 rad, u 1e-4 rad: 2Φ(1.7453) − 1 (SciPy, norm.cdf) = 0.919067.
+    assert!((found.probability - 0.919_067).abs() < 1e-5, "{found:?}");
+    let strict = model
+        .conformance(0, DecisionRule::GuardBand { multiple: 1.0 }, coverage)
+        .unwrap();
+    assert_eq!(strict.decision, Decision::NotProven);
+    let report = run(&model);
+    assert!(report.conformance.unwrap().deviation.is_some());
+    let error = model
+        .conformance(9, DecisionRule::SimpleAcceptance, coverage)
+        .unwrap_err();
+    assert_eq!(
+        (error.kind(), error.field()),
+        (ErrorKind::NotFound, "feature")
+    );
+}
+
+/// By hand: limit 0.0005 rad at 50 mm is 0.025 mm, of which zone and clearance
+/// of 0.02 mm take 0.010 mm each at worst.
+#[test]
+fn trade_offs_of_a_plan_are_those_by_hand() {
+    let loose = json!({"registration": {"pin_diameter": 5.98, "hole_diameter": 6,
+        "hole_position_tolerance": 0.02}});
+    let degrees = 0.0005_f64.to_degrees();
+    let job =
+        json!({"features": divisions(6), "tolerance": {"angle": format!("{degrees:.12} deg")}});
+    let (_, model) = made(&plate(12, &loose), &job);
+    let table = model.trade_offs(Criterion::WorstCase).unwrap();
+    near(table.present_rad, 0.0004);
+    let line = |name: &str| {
+        let line = table.inputs.iter().find(|it| it.name == name).unwrap();
+        let Allowance::UpTo(most) = line.allowance else {
+            panic!("{line:?}")
+        };
+        (line.present, most)
+    };
+    let (present, most) = line("hole position");
+    near(present, 0.02);
+    near(most, 0.03);
+    near(line("pin clearance in the hole").1, 0.03);
+    near(table.present_lever_mm.unwrap(), 50.0);
+    near(table.least_lever_mm.unwrap(), 40.0);
+}
+
+fn judged(tolerance: &Value, count: u32) -> Plan {
+    let job = json!({"features": divisions(count), "tolerance": tolerance});
+    made(&plate(12, &json!({})), &job).0
+}
+
+/// Worst single and cumulative pitch of independent holes: twice one feature's
+/// limit, 2·0.010/50 rad.
+#[test]
+fn pitch_tolerances_are_judged() {
+    let limit = |factor: f64| format!("{:.12} deg", (factor * 0.0004_f64).to_degrees());
+    let plan = judged(
+        &json!({"pitch": {"single": limit(1.01), "cumulative": limit(1.02)}}),
+        6,
+    );
+    assert_eq!(plan.verdict.kind, VerdictKind::Pass);
+    near(plan.verdict.limit_rad.unwrap(), 0.0004 * 1.01);
+    assert!((plan.verdict.margin_rad.unwrap() - 0.000_004).abs() < 1e-9);
+    let plan = judged(&json!({"pitch": {"cumulative": limit(0.99)}}), 6);
+    assert_eq!(plan.verdict.kind, VerdictKind::NotProven);
+    // Eight from twelve holes: the settings alone are off by degrees.
+    let plan = judged(&json!({"pitch": {"single": limit(1.01)}}), 8);
+    assert_eq!(plan.verdict.kind, VerdictKind::Fail);
+}
+
+/// ISO 2768-1:1989, Table 3: class c, shorter side to 50 mm, ±1°; ISO
+/// 1328-1:2013 (formula from memory): grade 5 at d = 100 mm, m = 2 mm is 6 µm
+/// single (5.9) and 19.1 µm cumulative, rounded to 19; a zone of 0.1 mm with a
+/// hole 0.02 mm over its smallest size has 0.12 mm.
+#[test]
+fn tolerances_of_the_standards_are_limits() {
+    let limits = |tolerance: Value| {
+        let job = json!({"format": 1, "name": "j", "features": divisions(6),
+            "tolerance": tolerance});
+        let job = Job::from_json(&job.to_string()).unwrap();
+        assert_eq!(Job::from_json(&job.to_json().unwrap()).unwrap(), job);
+        job.tolerance().unwrap().limits().unwrap()
+    };
+    let class = limits(json!({"angular_class": {"class": "coarse", "shorter_side": 50}}));
+    near(class.deviation_rad.unwrap(), 1.0_f64.to_radians());
+    let grade = limits(json!({"pitch_grade": {"grade": 5,
+        "pitch": {"reference_diameter": 100, "module": 2}}}));
+    near(grade.single_pitch_rad.unwrap(), 0.006 / 50.0);
+    near(grade.cumulative_pitch_rad.unwrap(), 0.019 / 50.0);
+    let bonus = limits(json!({"position_diameter": {"diameter": 0.1, "radius": 30,
+        "at_maximum_material": {"maximum_material_size": 5.5, "least_material_size": 5.6,
+            "actual_size": 5.52}}}));
+    near(bonus.deviation_rad.unwrap(), 0.06 / 30.0);
+}
+
+#[test]
+fn impossible_tolerances_are_refused_with_a_path() {
+    let refused = |tolerance: Value| {
+        let job = json!({"format": 1, "name": "j", "features": divisions(6),
+            "tolerance": tolerance});
+        Job::from_json(&job.to_string())
+            .unwrap_err()
+            .field()
+            .to_owned()
+    };
+    assert_eq!(refused(json!({"pitch": {}})), "tolerance.pitch");
+    assert_eq!(
+        refused(json!({"pitch": {"single": "0 deg"}})),
+        "tolerance.pitch.single"
+    );
+    assert_eq!(
+        refused(json!({"pitch_grade": {"grade": 12,
+            "pitch": {"reference_diameter": 100, "module": 2}}})),
+        "tolerance.pitch_grade.grade"
+    );
+    assert_eq!(
+        refused(json!({"pitch_grade": {"grade": 5,
+            "pitch": {"reference_diameter": 1, "module": 2}}})),
+        "tolerance.pitch_grade.pitch.reference_diameter"
+    );
+    assert_eq!(
+        refused(json!({"angular_class": {"class": "coarse", "shorter_side": 0}})),
+        "tolerance.angular_class.shorter_side"
+    );
+    assert_eq!(
+        refused(json!({"position_diameter": {"diameter": 0.1, "radius": 30,
+            "at_maximum_material": {"maximum_material_size": 5.5, "least_material_size": 5.6,
+                "actual_size": 5.7}}})),
+        "tolerance.position_diameter.at_maximum_material.actual_size"
+    );
+}
+
+/// A clearance so large that linear and exact differ: the exact chord
+/// 2·asin(c/(4r)) (plane geometry), and a hole that may lie off by a third of
+/// the radius turns by asin(1/3).
+#[test]
+fn the_exact_geometry_is_used_where_the_linear_model_fails() {
+    let wild = json!({"circles": [{"holes": 12, "pitch_radius": 3}],
+        "registration": {"pin_diameter": 2, "hole_diameter": 6, "hole_position_tolerance": 2}});
+    let (plan, _) = made(&plate(12, &wild), &json!({"features": divisions(6)}));
+    let expected = 2.0 * (4.0_f64 / 12.0).asin() + (1.0_f64 / 3.0).asin();
+    assert!(
+        (plan.error.worst_rad - expected).abs() < 1e-12,
+        "{:?}",
+        plan.error
+    );
+}
+
+/// ISO 286-2 rows for 6 mm: H7 0 to +12 µm, g6 −4 to −12 µm, so a clearance of
+/// 4 to 24 µm.
+#[test]
+fn a_registration_may_be_given_by_its_fit() {
+    let fit = |text: &str| {
+        let plate = plate(
+            12,
+            &json!({"registration": {"fit": text,
+            "hole_position_tolerance": 0.02}}),
+        );
+        json!({"format": 1, "name": "Bench", "equipment": [plate]}).to_string()
+    };
+    let workshop = Workshop::from_json(&fit("6 mm H7/g6")).unwrap();
+    let Equipment::DirectPlate(found) = &workshop.equipment()[0] else {
+        panic!("{workshop:?}")
+    };
+    let pin = found.registration.as_ref().unwrap();
+    assert!((pin.least_clearance_mm() - 0.004).abs() < 1e-12, "{pin:?}");
+    assert!(
+        (pin.greatest_clearance_mm() - 0.024).abs() < 1e-12,
+        "{pin:?}"
+    );
+    let read = Workshop::from_json(&workshop.to_json().unwrap()).unwrap();
+    assert_eq!(read, workshop);
+    let error = Workshop::from_json(&fit("6 mm H7/m6")).unwrap_err();
+    assert!(error.message().contains("interference"), "{error}");
+    assert!(error.field().ends_with("registration"), "{error:?}");
+    let both = plate(
+        12,
+        &json!({"registration": {"fit": "6 mm H7/g6", "pin_diameter": 6,
+        "hole_position_tolerance": 0.02}}),
+    );
+    let both = json!({"format": 1, "name": "Bench", "equipment": [both]}).to_string();
+    let error = Workshop::from_json(&both).unwrap_err();
+    assert!(error.message().contains("fit"), "{error}");
+}
+
+/// The finding gives the worst case by hand: holes off by 0.010 mm, least play
+/// half of 0.004 mm, short by 0.008 mm.
+#[test]
+fn a_pin_that_may_not_enter_is_told_with_its_probability() {
+    let tight = json!({"registration": {"fit": "6 mm H7/g6", "hole_position_tolerance": 0.02}});
+    let (plan, _) = made(&plate(12, &tight), &json!({"features": divisions(6)}));
+    let text = &plan.findings[0].text;
+    assert!(text.contains("0.008 mm"), "{text}");
+    assert!(text.contains('%'), "{text}");
+}
