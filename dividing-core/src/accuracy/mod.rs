@@ -6,6 +6,7 @@ mod contributor;
 mod figure;
 mod geometry;
 mod inverse;
+mod measured;
 mod plunger;
 mod probability;
 mod registration;
@@ -20,6 +21,7 @@ pub use budget::{
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
 pub use figure::{ErrorFigure, FeatureError, error_figure};
+pub(crate) use figure::{Predictor, limits_rad};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
     bar_tilt, eccentricity_error, pin_play,
@@ -29,6 +31,7 @@ pub use inverse::{
     least_radius_mm, loosest_limit, trade_offs,
 };
 pub use probability::{clopper_pearson, student_factor};
+pub(crate) use registration::measured_reading;
 pub use registration::{Registration, registration};
 pub use simulation::{
     Datum, Eccentricity, Referencing, RunSettings, SimulatedConformance, SimulatedFeature,

@@ -29,8 +29,11 @@ pub(super) struct PinNames {
     difference: &'static str,
 }
 
+/// What the place of a hole is called.
+pub(super) const HOLE_POSITION: &str = "hole position";
+
 const HOLE: PinNames = PinNames {
-    position: "hole position",
+    position: HOLE_POSITION,
     clearance: "pin clearance in the hole",
     difference: "difference of clearance between holes",
 };

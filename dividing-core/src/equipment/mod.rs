@@ -7,6 +7,7 @@
 mod blocks;
 mod circle;
 mod direct_plate;
+mod measured;
 mod pin_plate;
 mod registration;
 mod vernier_indexer;
@@ -16,6 +17,7 @@ mod worm;
 pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
+pub use measured::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
 pub use pin_plate::{Levelling, PinHold, PinPlate};
 pub use registration::{PinInHole, Seating};
 pub use vernier_indexer::{MAX_STATIONS, VernierIndexer};
