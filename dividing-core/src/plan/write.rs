@@ -3,7 +3,7 @@
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
-use super::{Plan, Plans, cautions, steps, words};
+use super::{Plan, Plans, cautions, corrections, measured_words, steps, words};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense, WormHead};
@@ -33,6 +33,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         findings: plan.findings.iter().map(|it| it.text.clone()).collect(),
         before: writer.before(),
         settings: writer.settings(),
+        corrections: corrections::table(equipment, plan, writer.units)?,
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
         alternatives: plan.alternatives.clone(),
@@ -71,6 +72,12 @@ impl Writer<'_> {
         fact("Method", plan.method.clone());
         fact("Features", self.features());
         fact("Start", self.start());
+        if let Some(choice) = &plan.measured_choice {
+            fact(
+                "Measured",
+                measured_words::choice(plan, choice, self.equipment, self.units),
+            );
+        }
         fact(
             "Angles",
             "grow counter-clockwise, seen from the side of the cutter".into(),
