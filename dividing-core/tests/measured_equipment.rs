@@ -283,7 +283,11 @@ fn pin_pairs_are_the_best_of_all() {
     // First order here, exact there: squares of deviations of up to 5e-4 rad.
     assert!((plan.error.worst_rad - least).abs() < 3e-8);
     assert!((chosen.worst_rad - plan.error.worst_rad).abs() < 1e-15);
-    assert!((chosen.worst_choice_rad - most).abs() < 3e-7);
+    assert!(
+        (chosen.worst_choice_rad - most).abs() < 3e-7,
+        "{} {most} {chosen:?}",
+        chosen.worst_choice_rad
+    );
     assert!(chosen.several_settings && chosen.all_starts, "{chosen:?}");
     let bad = |setting: &Setting| match setting {
         Setting::BarOnPins {

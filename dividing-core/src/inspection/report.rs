@@ -22,7 +22,7 @@ const WIDTH: usize = 78;
 #[non_exhaustive]
 pub enum Inspection {
     /// Of hole centres.
-    Coordinates(CoordinateInspection),
+    Coordinates(Box<CoordinateInspection>),
     /// Of angles, deviations or chords.
     Ring(RingDeviations),
     /// Of two devices compared.
@@ -56,7 +56,7 @@ impl Measurement {
     pub fn inspect(&self) -> Result<InspectionReport> {
         let result = match &self.readings {
             Readings::Coordinates(it) => inspect_coordinates(it)
-                .map(Inspection::Coordinates)
+                .map(|found| Inspection::Coordinates(Box::new(found)))
                 .at("coordinates"),
             Readings::Angles(it) => inspect_angles(it).map(Inspection::Ring).at("angles"),
             Readings::Deviations(it) => inspect_deviations(it)

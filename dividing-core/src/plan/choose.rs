@@ -71,9 +71,14 @@ pub(super) fn choose(
     if plain && reach.exact && *job.start() == Start::Free {
         return start_of_a_circle(workshop, job, reach, meter);
     }
+    // Cosets of a low order may lie so that the whole is equally spaced.
+    let set = reach.way.set();
+    let order = set
+        .as_one_coset(meter)?
+        .map_or_else(|| set.common_order(), |it| it.order());
     let common = match reach.way.kind() {
-        WayKind::Dial => reach.way.set().common_order().gcd(&places),
-        _ => reach.way.set().common_order().max(places),
+        WayKind::Dial => order.gcd(&places),
+        _ => order.max(places),
     };
     let (starts, order) = match job.start() {
         Start::Clocked(_) => (1, 1),
