@@ -24,7 +24,7 @@ pub enum Inspection {
     /// Of hole centres.
     Coordinates(Box<CoordinateInspection>),
     /// Of angles, deviations or chords.
-    Ring(RingDeviations),
+    Ring(Box<RingDeviations>),
     /// Of two devices compared.
     Closure(Closure),
 }
@@ -58,11 +58,15 @@ impl Measurement {
             Readings::Coordinates(it) => inspect_coordinates(it)
                 .map(|found| Inspection::Coordinates(Box::new(found)))
                 .at("coordinates"),
-            Readings::Angles(it) => inspect_angles(it).map(Inspection::Ring).at("angles"),
+            Readings::Angles(it) => inspect_angles(it)
+                .map(|found| Inspection::Ring(Box::new(found)))
+                .at("angles"),
             Readings::Deviations(it) => inspect_deviations(it)
-                .map(Inspection::Ring)
+                .map(|found| Inspection::Ring(Box::new(found)))
                 .at("deviations"),
-            Readings::Chords(it) => inspect_chords(it).map(Inspection::Ring).at("chords"),
+            Readings::Chords(it) => inspect_chords(it)
+                .map(|found| Inspection::Ring(Box::new(found)))
+                .at("chords"),
             Readings::Closure(it) => it
                 .calibrate(&mut Meter::default())
                 .map(Inspection::Closure)
