@@ -26,7 +26,7 @@ pub enum Inspection {
     /// Of angles, deviations or chords.
     Ring(Box<RingDeviations>),
     /// Of two devices compared.
-    Closure(Closure),
+    Closure(Box<Closure>),
 }
 
 /// An inspection with what was said of the measurement.
@@ -69,7 +69,7 @@ impl Measurement {
                 .at("chords"),
             Readings::Closure(it) => it
                 .calibrate(&mut Meter::default())
-                .map(Inspection::Closure)
+                .map(|found| Inspection::Closure(Box::new(found)))
                 .at("closure"),
         };
         Ok(InspectionReport {
