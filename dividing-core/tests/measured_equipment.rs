@@ -165,7 +165,7 @@ fn absent_and_unmeasured_holes_are_respected() {
 #[test]
 fn the_better_ring_is_taken() {
     let circles = json!([
-        {"holes": 24, "pitch_radius": RADIUS_MM, "measured": measured(&vec![0.0; 24].iter()
+        {"holes": 24, "pitch_radius": RADIUS_MM, "measured": measured(&[0.0; 24].iter()
             .enumerate().map(|(k, _)| if k % 4 < 2 { 30.0 } else { -30.0 }).collect::<Vec<f64>>(), 1.0)},
         {"holes": 36, "pitch_radius": RADIUS_MM, "measured": measured(&rough(36)
             .iter().map(|it| it / 20.0).collect::<Vec<f64>>(), 1.0)},
