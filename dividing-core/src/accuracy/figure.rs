@@ -27,6 +27,11 @@ pub struct FeatureError {
     pub worst_rad: f64,
     /// The residual, and the root of the sum of the squared limits.
     pub root_sum_square_rad: f64,
+    /// The deviation that is known beforehand, with its sign: the residual and,
+    /// on measured equipment, what was measured. The two figures above count
+    /// from it.
+    #[serde(default)]
+    pub known_rad: f64,
 }
 
 /// How far off the features of a plan may be.
@@ -60,10 +65,24 @@ pub fn error_figure(
     reach: &Reach,
     meter: &mut Meter<'_>,
 ) -> Result<ErrorFigure> {
-    let datum = match job.start() {
-        Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
-        Start::Free | Start::OnASetting => None,
-    };
+    let predictor = Predictor::new(workshop, job, reach)?;
+    let mut all = Vec::with_capacity(reach.placements.len());
+    let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
+    let mut spreads = Vec::new();
+    for placement in &reach.placements {
+        meter.spend(1)?;
+        if judges_pitch {
+            // The datum is the same for both features of a pitch and cancels.
+            let found = registration(workshop, &reach.way, &placement.setting);
+            spreads.push(PitchSpread {
+                required: placement.required,
+                residual_rad: placement.residual.to_radians_f64() + found.known_rad,
+                limit_rad: limits_rad(&found.contributors),
+            });
+        }
+        all.push(predictor.feature(placement.residual, &placement.setting));
+    }
+    let reference_rad = reference_rad(job.start(), &all);
     let mut figure = ErrorFigure {
         features: Vec::with_capacity(reach.placements.len()),
         worst_rad: 0.0,
@@ -73,37 +92,23 @@ pub fn error_figure(
         pin_may_not_enter: pin_may_not_enter(workshop, reach),
         pitch: None,
     };
-    let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
-    let mut spreads = Vec::new();
-    for placement in &reach.placements {
-        meter.spend(1)?;
-        let mut found = registration(workshop, &reach.way, &placement.setting);
-        if judges_pitch {
-            // The datum is the same for both features of a pitch and cancels.
-            spreads.push(PitchSpread {
-                required: placement.required,
-                residual_rad: placement.residual.to_radians_f64(),
-                limit_rad: found.contributors.iter().map(Contributor::limit_rad).sum(),
-            });
-        }
-        if let Some(datum) = &datum {
-            datum.add_to(&mut found, &placement.setting);
-        }
+    for (known_rad, found) in all {
+        let known_rad = known_rad - reference_rad;
         for unknown in found.unknown {
             if !figure.unknown.contains(&unknown) {
                 figure.unknown.push(unknown);
             }
         }
-        let residual_rad = placement.residual.abs().to_radians_f64();
-        let sum: f64 = found.contributors.iter().map(Contributor::limit_rad).sum();
+        let sum = limits_rad(&found.contributors);
         let squares: f64 = found
             .contributors
             .iter()
             .map(|it| it.limit_rad().powi(2))
             .sum();
         let feature = FeatureError {
-            worst_rad: residual_rad + sum,
-            root_sum_square_rad: residual_rad + squares.sqrt(),
+            worst_rad: known_rad.abs() + sum,
+            root_sum_square_rad: known_rad.abs() + squares.sqrt(),
+            known_rad,
         };
         if figure.features.is_empty() || feature.worst_rad > figure.worst_rad {
             figure.worst_rad = feature.worst_rad;
@@ -119,6 +124,64 @@ pub fn error_figure(
         .contributors
         .sort_by(|a, b| b.limit_rad().total_cmp(&a.limit_rad()));
     Ok(figure)
+}
+
+/// All limits added, in radians.
+pub(crate) fn limits_rad(contributors: &[Contributor]) -> f64 {
+    contributors.iter().map(Contributor::limit_rad).sum()
+}
+
+/// What the known deviations count from. With nothing measured the residuals
+/// are counted as the settings were found. With something measured a free
+/// pattern shifts as one until its worst feature is as good as can be, and a
+/// pattern on a setting counts from its first feature.
+fn reference_rad(start: &Start, all: &[(f64, Registration)]) -> f64 {
+    if !all.iter().any(|(_, found)| found.measured) {
+        return 0.0;
+    }
+    match start {
+        Start::Free => {
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for (known_rad, found) in all {
+                let limit = limits_rad(&found.contributors);
+                low = low.min(known_rad - limit);
+                high = high.max(known_rad + limit);
+            }
+            0.5 * (low + high)
+        }
+        Start::OnASetting => all.first().map_or(0.0, |(known_rad, _)| *known_rad),
+        Start::Clocked(_) => 0.0,
+    }
+}
+
+/// Tells for any setting of a way what a feature made there would be off by.
+pub(crate) struct Predictor<'p> {
+    workshop: &'p Workshop,
+    reach: &'p Reach,
+    datum: Option<Datum>,
+}
+
+impl<'p> Predictor<'p> {
+    pub(crate) fn new(workshop: &'p Workshop, job: &Job, reach: &'p Reach) -> Result<Self> {
+        let datum = match job.start() {
+            Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
+            Start::Free | Start::OnASetting => None,
+        };
+        Ok(Self {
+            workshop,
+            reach,
+            datum,
+        })
+    }
+
+    /// The known deviation in radians, and how the setting registers.
+    pub(crate) fn feature(&self, residual: Angle, setting: &Setting) -> (f64, Registration) {
+        let mut found = registration(self.workshop, &self.reach.way, setting);
+        if let Some(datum) = &self.datum {
+            datum.add_to(&mut found, setting);
+        }
+        (residual.to_radians_f64() + found.known_rad, found)
+    }
 }
 
 /// The clocked feature's own registration.
@@ -163,6 +226,8 @@ impl Datum {
         let same_place = self.setting.as_ref() == Some(setting);
         let stays = |it: &Contributor| !same_place || it.persistence != Persistence::FixedForPlace;
         found.contributors.retain(stays);
+        found.known_rad -= self.registration.known_rad;
+        found.measured |= self.registration.measured;
         found.contributors.extend(
             self.registration
                 .contributors

@@ -7,6 +7,7 @@ mod figure;
 mod geometry;
 mod inverse;
 mod lineage;
+mod measured;
 mod model;
 #[cfg(feature = "drawing")]
 mod picture;
@@ -29,6 +30,7 @@ pub use budget::{
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
 pub use figure::{ErrorFigure, FeatureError, entry_finding, error_figure};
+pub(crate) use figure::{Predictor, limits_rad};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,
     bar_tilt, eccentricity_error, pin_play,
@@ -44,6 +46,7 @@ pub use picture::deviation_picture;
 pub use pitch::PitchFigure;
 pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};
+pub(crate) use registration::measured_reading;
 pub use registration::{Registration, registration};
 pub use shift::{FeatureShift, LocatedFrom, feature_shift};
 pub use simulation::{

@@ -72,9 +72,12 @@ impl PinNames {
     }
 }
 
+/// What the place of a hole is called.
+pub(super) const HOLE_POSITION: &str = "hole position";
+
 /// A pin in the holes of a plate on the spindle.
 pub(crate) const HOLE: PinNames = PinNames {
-    position: "hole position",
+    position: HOLE_POSITION,
     clearance: "pin clearance in the hole",
     difference: "difference of clearance between holes",
 };

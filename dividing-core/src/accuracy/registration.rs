@@ -2,13 +2,17 @@
 
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::measured::{MeasuredPair, add_place};
 use super::plunger::{
-    CRANK_PIN_HOLE, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger, vernier_pin,
+    CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger,
+    vernier_pin,
 };
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{
-    Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
+    Equipment, FacedBlock, GraduatedDial, HoleCircle, MeasuredPlace, PinInHole, PinPlate, Workshop,
+    WormHead,
 };
+use crate::length::Length;
 use crate::reach::{Setting, Way, WayKind};
 
 /// How one setting registers.
@@ -18,6 +22,12 @@ pub struct Registration {
     pub contributors: Vec<Contributor>,
     /// What the workshop does not say and the figure therefore lacks.
     pub unknown: Vec<String>,
+    /// How much further round than its nominal angle the setting is known to
+    /// present the part, in radians, counter-clockwise; 0 where nothing of it
+    /// was measured.
+    pub known_rad: f64,
+    /// Whether something of it was measured.
+    pub measured: bool,
 }
 
 /// How a setting of a way registers.
@@ -25,18 +35,30 @@ pub struct Registration {
 pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Registration {
     let mut found = Registration::default();
     match (workshop.equipment().get(way.equipment()), setting) {
-        (Some(Equipment::DirectPlate(plate)), Setting::Hole { circle, .. }) => {
+        (Some(Equipment::DirectPlate(plate)), Setting::Hole { circle, hole }) => {
+            let place = measured_hole(&plate.circles, *circle, *hole);
             let radius = radius_of(&plate.circles, *circle, &mut found);
             let pin = known(plate.registration.as_ref(), PIN_AND_HOLES, &mut found);
             if let (Some(radius_mm), Some(pin)) = (radius, pin) {
+                let pin = &with_known_place(pin, place.is_some());
                 found.contributors = plunger(plate, pin, radius_mm);
             }
+            if let Some(place) = place {
+                drop_known_places(&mut found);
+                add_place(place, plate.sense, &mut found);
+            }
         }
-        (Some(Equipment::VernierIndexer(indexer)), Setting::HoleAtStation { .. }) => {
+        (Some(Equipment::VernierIndexer(indexer)), Setting::HoleAtStation { hole, .. }) => {
+            let place = indexer.circle.measured.as_ref().and_then(|it| it.at(*hole));
             let radius = known(indexer.circle.pitch_radius, PITCH_RADIUS, &mut found);
             let pin = known(indexer.registration.as_ref(), PIN_AND_HOLES, &mut found);
             if let (Some(radius), Some(pin)) = (radius, pin) {
                 found.contributors = vernier_pin(indexer, pin, radius.mm());
+            }
+            if let Some(place) = place {
+                let hole = |it: &Contributor| it.name == HOLE_POSITION;
+                found.contributors.retain(|it| !hole(it));
+                add_place(place, indexer.sense, &mut found);
             }
         }
         (Some(Equipment::FacedBlock(block)), _) => {
@@ -49,8 +71,8 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
         ) => {
             crank(head, way, &mut found);
         }
-        (Some(Equipment::GraduatedDial(dial)), Setting::Reading { .. }) => {
-            dial_contributors(dial, &mut found);
+        (Some(Equipment::GraduatedDial(dial)), Setting::Reading { table, .. }) => {
+            dial_contributors(dial, *table, &mut found);
         }
         _ => {}
     }
@@ -72,6 +94,35 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
     let circle = circles.iter().find(|circle| circle.holes == holes);
     let radius = circle.and_then(|circle| circle.pitch_radius);
     known(radius, PITCH_RADIUS, found).map(|radius| radius.mm())
+}
+
+/// What was measured of a hole.
+fn measured_hole(circles: &[HoleCircle], holes: u32, hole: u32) -> Option<&MeasuredPlace> {
+    let circle = circles.iter().find(|circle| circle.holes == holes)?;
+    circle.measured.as_ref()?.at(hole)
+}
+
+/// What was measured of a table at a reading; nothing between measured places,
+/// where the error of worm and wheel may rise and fall.
+pub(crate) fn measured_reading(dial: &GraduatedDial, table: Angle) -> Option<&MeasuredPlace> {
+    let measured = dial.measured.as_ref()?;
+    let places = table.within_turn().checked_mul(i128::from(measured.places));
+    let place = places.ok().filter(|it| it.denominator() == 1)?;
+    measured.at(u32::try_from(place.numerator()).ok()?)
+}
+
+/// A hole whose place is known has no tolerance of it.
+fn with_known_place(pin: &PinInHole, known: bool) -> PinInHole {
+    let mut pin = pin.clone();
+    if known {
+        pin.hole_position_tolerance = Length::ZERO;
+    }
+    pin
+}
+
+/// Takes away the contributors that a known place leaves at zero.
+fn drop_known_places(found: &mut Registration) {
+    found.contributors.retain(|it| it.limit > 0.0);
 }
 
 /// An error that is given as an angle.
@@ -134,7 +185,8 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
         circle,
         span,
         bar: place,
-        ..
+        first_pin,
+        second_pin,
     } = setting
     else {
         return;
@@ -147,7 +199,17 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             .push("how closely the bar is levelled (levelling)".into());
     }
     if let (Some(radius_mm), Some(pins)) = (radius, pins) {
-        found.contributors = bar(plate, pins, *place, baseline_mm(radius_mm, *circle, *span));
+        let baseline_mm = baseline_mm(radius_mm, *circle, *span);
+        let ring = plate.circles.iter().find(|it| it.holes == *circle);
+        let measured = ring.and_then(|ring| {
+            MeasuredPair::new(ring, plate.sense, radius_mm, [*first_pin, *second_pin])
+        });
+        let pins = &with_known_place(pins, measured.is_some());
+        found.contributors = bar(plate, pins, *place, baseline_mm);
+        if let Some(measured) = measured {
+            drop_known_places(found);
+            measured.add_to(*span, baseline_mm, found);
+        }
     }
 }
 
@@ -246,7 +308,7 @@ fn pin_in_plate(
 }
 
 /// A reading is good to half a graduation.
-fn dial_contributors(dial: &GraduatedDial, found: &mut Registration) {
+fn dial_contributors(dial: &GraduatedDial, table: Angle, found: &mut Registration) {
     let per_turn = dial.worm_ratio.to_f64() * f64::from(dial.graduations);
     found.contributors.push(Contributor {
         name: "reading of the dial".into(),
@@ -256,6 +318,10 @@ fn dial_contributors(dial: &GraduatedDial, found: &mut Registration) {
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
     });
+    if let Some(place) = measured_reading(dial, table) {
+        add_place(place, dial.sense, found);
+        return;
+    }
     if let Some(error) = known(dial.table_error, "error of the table (table_error)", found) {
         found.contributors.push(given_angle(
             "worm and wheel",

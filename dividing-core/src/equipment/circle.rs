@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use super::measured::MeasuredRing;
 use crate::angle::Angle;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
@@ -50,6 +51,9 @@ pub struct HoleCircle {
     /// Places that hold no usable hole: never drilled, damaged or plugged.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub absent: Vec<u32>,
+    /// What was measured of its holes: where they really stand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<MeasuredRing>,
 }
 
 impl HoleCircle {
@@ -61,6 +65,7 @@ impl HoleCircle {
             pitch_radius,
             first_hole: Angle::ZERO,
             absent: Vec::new(),
+            measured: None,
         }
     }
 
@@ -83,6 +88,9 @@ impl HoleCircle {
         check_holes(self.holes).at("holes")?;
         if let Some(radius) = self.pitch_radius {
             radius.check_positive().at("pitch_radius")?;
+        }
+        if let Some(measured) = &self.measured {
+            measured.check_for(self.holes).at("measured")?;
         }
         let mut seen = BTreeSet::new();
         for (index, hole) in self.absent.iter().enumerate() {

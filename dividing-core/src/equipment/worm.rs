@@ -10,6 +10,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 use super::blocks::check_error_angle;
 use super::change_gears::ChangeGears;
 use super::circle::{Sense, check_holes};
+use super::measured::MeasuredRing;
 use super::registration::PinInHole;
 use crate::angle::Angle;
 use crate::document::check_name;
@@ -404,6 +405,9 @@ pub struct GraduatedDial {
     /// The way in which the readings grow.
     #[serde(default)]
     pub sense: Sense,
+    /// What was measured of the table at equally spaced readings from 0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<MeasuredRing>,
 }
 
 impl GraduatedDial {
@@ -413,6 +417,9 @@ impl GraduatedDial {
             return Err(
                 Error::out_of_range(self.graduations, "1 to 100000 graduations").at("graduations"),
             );
+        }
+        if let Some(measured) = &self.measured {
+            measured.check().at("measured")?;
         }
         check_optional_error(self.table_error).at("table_error")?;
         check_optional_error(self.backlash).at("backlash")

@@ -2,6 +2,8 @@
 //!
 //! Every choice is looked at, so the best is the exact best.
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -46,7 +48,7 @@ pub struct Judging {
 }
 
 /// A pattern judged.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Judged {
     /// The worst deviation in radians, with its uncertainty times the coverage
     /// factor added; or the worst share of a limit where limits are given.
@@ -58,7 +60,7 @@ pub struct Judged {
 }
 
 /// The best of several choices, and what it is worth.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Choice {
     /// Which one: the start place, the number of the list, …; the smallest of
     /// several equally good ones.

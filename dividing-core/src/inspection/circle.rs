@@ -1,5 +1,7 @@
 //! The geometric least-squares circle through measured points.
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::MAX_LENGTH_MM;
 
@@ -30,7 +32,7 @@ pub struct MeasuredPoint {
 }
 
 /// A circle fitted by least squares of the orthogonal distances.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CircleFit {
     /// Centre along X, in millimetres.
     pub x_mm: f64,
@@ -54,7 +56,9 @@ pub struct CircleFit {
     pub standard_deviation_mm: Option<f64>,
     /// Inverse of the normal matrix, and rows of the Jacobian (weighted where
     /// uncertainties are stated): what the covariance of deviations needs.
+    #[serde(skip)]
     pub(super) inverse_normal: [[f64; 3]; 3],
+    #[serde(skip)]
     pub(super) jacobian: Vec<[f64; 3]>,
 }
 

@@ -1,5 +1,7 @@
 //! From hole coordinates to deviations.
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
@@ -13,7 +15,7 @@ use super::ring::{RingDeviations, arc_rad, outliers, sorted_places};
 use super::statistics::chi_square_tail;
 
 /// Where the middle of the hole circle lies from the axis.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Eccentricity {
     /// Centre less axis along X, in millimetres.
     pub x_mm: f64,
@@ -32,7 +34,7 @@ pub struct Eccentricity {
 }
 
 /// What hole coordinates say.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CoordinateInspection {
     /// The least-squares circle; its residuals follow the places in ascending
     /// order.
@@ -47,6 +49,11 @@ pub struct CoordinateInspection {
     /// Distance of each measured place from the fitted centre less the fitted
     /// radius, in millimetres.
     pub radial_mm: Vec<(usize, f64)>,
+    /// The same from the axis; empty when no axis was given.
+    pub radial_about_axis_mm: Vec<(usize, f64)>,
+    /// Standard uncertainty across the circle of each measured place, from the
+    /// stated uncertainty of its point alone; empty without one.
+    pub radial_uncertainty_mm: Vec<f64>,
     /// What was noticed, besides the findings of the deviations.
     pub findings: Vec<Finding>,
 }
@@ -122,13 +129,45 @@ pub fn inspect_coordinates(readings: &CoordinateReadings) -> Result<CoordinateIn
         &radial_mm,
     );
     Ok(CoordinateInspection {
-        circle,
         eccentricity,
         about_axis,
         about_centre,
+        radial_about_axis_mm: radial_about_axis(readings, &places, &sorted, circle.radius_mm),
+        radial_uncertainty_mm: radial_uncertainty(&sorted, &circle),
+        circle,
         radial_mm,
         findings,
     })
+}
+
+/// Distances from the axis less the fitted radius.
+fn radial_about_axis(
+    readings: &CoordinateReadings,
+    places: &[usize],
+    points: &[MeasuredPoint],
+    radius_mm: f64,
+) -> Vec<(usize, f64)> {
+    let Some([x, y]) = readings.axis else {
+        return Vec::new();
+    };
+    let distance = |point: &MeasuredPoint| (point.x_mm - x.mm()).hypot(point.y_mm - y.mm());
+    places
+        .iter()
+        .zip(points)
+        .map(|(&place, point)| (place, distance(point) - radius_mm))
+        .collect()
+}
+
+fn radial_uncertainty(points: &[MeasuredPoint], circle: &CircleFit) -> Vec<f64> {
+    let across = |point: &MeasuredPoint| {
+        let (sin, cos) = (point.y_mm - circle.y_mm)
+            .atan2(point.x_mm - circle.x_mm)
+            .sin_cos();
+        let stated = point.uncertainty?;
+        Some((stated.x_mm * cos).hypot(stated.y_mm * sin))
+    };
+    let all: Option<Vec<f64>> = points.iter().map(across).collect();
+    all.unwrap_or_default()
 }
 
 fn measured_points(readings: &CoordinateReadings) -> Result<Vec<MeasuredPoint>> {

@@ -1,11 +1,13 @@
 //! Correction tables for devices with a dial.
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, Result};
 
 use super::choice::{KnownDeviation, check_known};
 
 /// What to add to the dial at one place.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Correction {
     /// Number of the place.
     pub place: usize,

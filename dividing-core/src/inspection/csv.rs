@@ -3,6 +3,13 @@
 //! The first line names the columns, with the unit in the name (`x_mm`,
 //! `x_in`, `deviation_arcsec`). Decimals carry a point. Errors name the line and
 //! the column, in the path of the error: `line 4, column x_mm`.
+//!
+//! The general CSV parsers are tolerant by design: a quotation mark that is never
+//! closed swallows the rest of the text without an error, and letters after a
+//! closed field are joined to it. Readings would vanish or change their figures
+//! unseen. They also take a mark behind a space for a letter, where hand-written
+//! tables have one. The few lines of [`split`] refuse the first two by line, so
+//! they stay our own.
 
 use crate::angle::Angle;
 use crate::error::{AtField, Error, ErrorKind, Result, quoted};

@@ -2,8 +2,11 @@
 
 use std::fmt;
 
+use serde::Serialize;
+
 /// Which way a place stands out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Direction {
     /// Along the circle.
     Angle,
@@ -12,7 +15,8 @@ pub enum Direction {
 }
 
 /// Something the reader of a result should know.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Finding {
     /// A place stands out from the others: modified z-score above 3.5

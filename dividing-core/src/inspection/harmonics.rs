@@ -2,6 +2,8 @@
 
 use std::f64::consts::TAU;
 
+use serde::Serialize;
+
 use crate::error::{Error, ErrorKind, Result};
 
 use super::cholesky::{Pivoted, Square};
@@ -10,7 +12,7 @@ use super::numeric::count;
 
 /// One harmonic: `amplitude·cos(order·θ − phase)` with θ the nominal angle from
 /// place 0 in the sense of the numbering.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Harmonic {
     /// Waves over the turn, from 1.
     pub order: usize,

@@ -37,6 +37,9 @@
 //! # Ok::<(), dividing_core::Error>(())
 //! ```
 
+#[doc = include_str!("guide.md")]
+pub mod guide {}
+
 mod angles;
 mod choice;
 mod cholesky;
@@ -52,6 +55,7 @@ mod finding;
 mod fourier;
 mod grade;
 mod harmonics;
+mod measured;
 mod measurement;
 mod numbering;
 mod numeric;
@@ -60,6 +64,7 @@ mod part;
 #[cfg(feature = "drawing")]
 pub(crate) mod picture;
 mod pitch;
+mod report;
 mod ring;
 mod statistics;
 
@@ -90,5 +95,6 @@ pub use part::{Checked, PartCheck, PartVerdict, RingLimits, check_position, chec
 #[cfg(feature = "drawing")]
 pub use picture::{coordinate_picture, ring_picture};
 pub use pitch::{PitchDeviations, PitchExtreme};
+pub use report::{Inspection, InspectionReport};
 pub use ring::{MAX_PLACES, PlaceDeviation, RingDeviations};
 pub use statistics::{chi_square_tail, normal_probability};

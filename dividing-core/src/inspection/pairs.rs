@@ -1,5 +1,7 @@
 //! Choosing pin pairs: one option for each feature.
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -7,7 +9,7 @@ use super::choice::{Judging, KnownDeviation, Reference, check_known};
 use super::numeric::{count, wrapped};
 
 /// The best option for each feature, and what it is worth.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PairChoice {
     /// For each feature the number of its option.
     pub options: Vec<usize>,

@@ -1,9 +1,11 @@
 //! Single and cumulative pitch deviations.
 
+use serde::Serialize;
+
 use super::covariance::DeviationCovariance;
 
 /// An extreme of pitch between two places.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PitchExtreme {
     /// The place it starts from.
     pub from_place: usize,
@@ -18,7 +20,7 @@ pub struct PitchExtreme {
 /// Pitch deviations of a ring, in the words of ISO 1328-1: single pitch is
 /// neighbour to neighbour, cumulative pitch (total) is the largest deviation
 /// less the smallest over the turn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PitchDeviations {
     /// Deviation of the pitch from place j to place j + 1 (the last back to 0),
     /// in radians; `None` where either was not measured.

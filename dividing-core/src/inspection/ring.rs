@@ -1,5 +1,7 @@
 //! Deviations of the places of one ring, however they were measured.
 
+use serde::Serialize;
+
 use crate::error::{Error, ErrorKind, Result};
 
 use super::covariance::DeviationCovariance;
@@ -12,7 +14,7 @@ use super::pitch::PitchDeviations;
 pub const MAX_PLACES: usize = 10_000;
 
 /// The deviation of one place.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PlaceDeviation {
     /// Number of the place, from 0.
     pub place: usize,
@@ -27,7 +29,7 @@ pub struct PlaceDeviation {
 }
 
 /// The deviations of a ring of equally spaced places.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct RingDeviations {
     /// Places round the turn, measured or not.
     pub places: usize,
@@ -49,6 +51,7 @@ pub struct RingDeviations {
     pub rest_pitch: PitchDeviations,
     /// What was noticed.
     pub findings: Vec<Finding>,
+    #[serde(skip)]
     covariance: Option<DeviationCovariance>,
 }
 

@@ -210,6 +210,7 @@ fn hole_circle(ring: &Ring) -> Result<HoleCircle> {
         *here = true;
     }
     Ok(HoleCircle {
+        measured: None,
         holes: places,
         pitch_radius: Some(Length::from_mm(ring.radius_mm)?),
         first_hole: ring.phase,

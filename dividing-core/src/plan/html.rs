@@ -2,6 +2,7 @@
 //! a light or a dark ground and in print.
 
 use super::sheet::{Sheet, SheetTable};
+use super::text::CORRECTIONS;
 
 impl Sheet {
     /// The sheet as an HTML fragment, every text escaped.
@@ -25,6 +26,9 @@ impl Sheet {
         table(&mut out, "Settings", &self.settings);
         if let Some(places) = &self.places {
             table(&mut out, "Places from the centre, to check by", places);
+        }
+        if let Some(corrections) = &self.corrections {
+            table(&mut out, CORRECTIONS, corrections);
         }
         list(&mut out, "Checks", "ul", &self.checks);
         let sources: Vec<String> = self

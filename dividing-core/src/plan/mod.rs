@@ -1,8 +1,11 @@
 //! From a job and a workshop to ranked plans and set-up sheets.
 
 mod cautions;
+mod choose;
+mod corrections;
 mod handling;
 mod html;
+mod measured_words;
 mod rank;
 mod sheet;
 mod steps;
@@ -13,6 +16,7 @@ mod write;
 #[cfg(feature = "drawing")]
 pub(crate) use words::reading;
 
+pub use choose::MeasuredChoice;
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
 
@@ -96,6 +100,10 @@ pub struct Plan {
     pub findings: Vec<Finding>,
     /// Other ways of the same equipment, in words.
     pub alternatives: Vec<String>,
+    /// On measured equipment: what the choice of the start and of the settings
+    /// is worth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_choice: Option<MeasuredChoice>,
 }
 
 /// All plans for a job, the best first, with what they were made from.
@@ -222,11 +230,17 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     Ok(best)
 }
 
-fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) -> Result<Plan> {
+fn plan_of(
+    workshop: &Workshop,
+    job: &Job,
+    mut reach: Reach,
+    meter: &mut Meter<'_>,
+) -> Result<Plan> {
     let equipment = workshop
         .equipment()
         .get(reach.way.equipment())
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
+    let measured_choice = choose::choose(workshop, job, &mut reach, meter)?;
     let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
@@ -247,6 +261,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) 
         handling,
         findings,
         alternatives: Vec::new(),
+        measured_choice,
     })
 }
 

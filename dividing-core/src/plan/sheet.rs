@@ -39,6 +39,10 @@ pub struct Sheet {
     /// The places of bolt holes in the machine's axes; none for other features.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub places: Option<SheetTable>,
+    /// On a measured table: what to add to the readings so that they stand as
+    /// true as the dial allows.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corrections: Option<SheetTable>,
     /// Checks on the way and after the last feature.
     pub checks: Vec<String>,
     /// Where the error comes from: contributor and limit.

@@ -5,6 +5,9 @@ use super::sheet::{Sheet, SheetTable};
 /// Width of a sheet, in characters.
 const WIDTH: usize = 78;
 
+/// Heading of the table of corrections.
+pub(super) const CORRECTIONS: &str = "Corrections of the readings, from the measured table";
+
 /// Width of the labels of facts.
 const LABEL: usize = 12;
 
@@ -26,6 +29,10 @@ impl Sheet {
         if let Some(places) = &self.places {
             heading(&mut out, "Places from the centre, to check by");
             table(&mut out, places);
+        }
+        if let Some(corrections) = &self.corrections {
+            heading(&mut out, CORRECTIONS);
+            table(&mut out, corrections);
         }
         bullets(&mut out, "Checks", "- ", &self.checks);
         if !self.error_sources.is_empty() {

@@ -5,7 +5,7 @@ mod worm;
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
-use super::{Plan, Plans, cautions, steps, words};
+use super::{Plan, Plans, cautions, corrections, measured_words, steps, words};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
@@ -36,6 +36,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         before: writer.before(),
         settings: writer.settings(),
         places: writer.places(),
+        corrections: corrections::table(equipment, plan, writer.units)?,
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
         alternatives: plan.alternatives.clone(),
@@ -74,6 +75,12 @@ impl Writer<'_> {
         fact("Method", plan.method.clone());
         fact("Features", self.features());
         fact("Start", self.start());
+        if let Some(choice) = &plan.measured_choice {
+            fact(
+                "Measured",
+                measured_words::choice(plan, choice, self.equipment, self.units),
+            );
+        }
         fact(
             "Angles",
             "grow counter-clockwise, seen from the side of the cutter".into(),

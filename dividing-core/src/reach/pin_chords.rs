@@ -157,15 +157,18 @@ fn spans(circle: &HoleCircle) -> impl Iterator<Item = u32> {
     (shortest..=longest).rev()
 }
 
-/// The chord that presents an angle, of one span or of the longest that does.
-pub(super) fn bar_on_pins(
+/// Up to `most` chords that present an angle, of one span or of any, the
+/// longest first.
+pub(super) fn bars_on_pins(
     plate: &PinPlate,
     circle: usize,
     span: Option<u32>,
     wanted: Angle,
-) -> Result<Option<Setting>> {
+    most: usize,
+) -> Result<Vec<Setting>> {
+    let mut found = Vec::new();
     let Some(circle) = plate.circles.get(circle) else {
-        return Ok(None);
+        return Ok(found);
     };
     let wanted = wanted.within_turn();
     let candidates: Vec<u32> = span.map_or_else(|| spans(circle).collect(), |span| vec![span]);
@@ -179,17 +182,20 @@ pub(super) fn bar_on_pins(
                 continue;
             };
             if has_pins(circle, first, span) {
-                return Ok(Some(Setting::BarOnPins {
+                found.push(Setting::BarOnPins {
                     circle: circle.holes,
                     first_pin: first,
                     second_pin: (first + span) % circle.holes,
                     span,
                     bar,
-                }));
+                });
+            }
+            if found.len() >= most {
+                return Ok(found);
             }
         }
     }
-    Ok(None)
+    Ok(found)
 }
 
 #[cfg(test)]

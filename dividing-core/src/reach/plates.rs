@@ -113,14 +113,20 @@ pub(super) fn vernier_ways(
     Ok(())
 }
 
-pub(super) fn hole_at_station(
+/// Up to `most` settings that present an angle, in the order of the stations.
+pub(super) fn holes_at_stations(
     indexer: &VernierIndexer,
     presented: Angle,
-) -> Result<Option<Setting>> {
+    most: usize,
+) -> Result<Vec<Setting>> {
+    let mut found = Vec::new();
     for (station, angle) in indexer.stations.iter().enumerate() {
         if let Some(hole) = hole_of(&indexer.circle, *angle, indexer.sense, presented)? {
-            return Ok(Some(Setting::HoleAtStation { hole, station }));
+            found.push(Setting::HoleAtStation { hole, station });
+        }
+        if found.len() >= most {
+            break;
         }
     }
-    Ok(None)
+    Ok(found)
 }

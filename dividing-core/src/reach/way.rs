@@ -180,6 +180,18 @@ impl Way {
     /// # Errors
     /// Not found when the set does not hold the orientation.
     pub fn setting(&self, workshop: &Workshop, presented: Angle) -> Result<Setting> {
+        let first = self.settings(workshop, presented, 1)?.into_iter().next();
+        first.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
+    }
+
+    /// Up to `most` settings that present an orientation, the plainest first;
+    /// none when the set does not hold it.
+    pub(crate) fn settings(
+        &self,
+        workshop: &Workshop,
+        presented: Angle,
+        most: usize,
+    ) -> Result<Vec<Setting>> {
         let equipment = workshop
             .equipment()
             .get(self.equipment)
@@ -189,7 +201,7 @@ impl Way {
                 plates::hole(plate, circle, presented)?
             }
             (WayKind::Vernier, Equipment::VernierIndexer(indexer)) => {
-                plates::hole_at_station(indexer, presented)?
+                return plates::holes_at_stations(indexer, presented, most);
             }
             (WayKind::BlockFlat, Equipment::FacedBlock(block)) => {
                 blocks::face_down(block, presented)?
@@ -201,10 +213,10 @@ impl Way {
                 }
             }
             (WayKind::PinsOneSpan { circle, span }, Equipment::PinPlate(plate)) => {
-                pin_chords::bar_on_pins(plate, circle, Some(span), presented)?
+                return pin_chords::bars_on_pins(plate, circle, Some(span), presented, most);
             }
             (WayKind::PinsMixedSpans { circle }, Equipment::PinPlate(plate)) => {
-                pin_chords::bar_on_pins(plate, circle, None, presented)?
+                return pin_chords::bars_on_pins(plate, circle, None, presented, most);
             }
             (
                 WayKind::SimpleIndexing {
@@ -221,7 +233,7 @@ impl Way {
             (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented)?,
             _ => None,
         };
-        found.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
+        Ok(found.into_iter().collect())
     }
 }
 

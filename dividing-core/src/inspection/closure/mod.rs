@@ -37,6 +37,8 @@ mod rings;
 
 pub use planner::{ShiftPlan, plan_shifts};
 
+use serde::Serialize;
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -74,7 +76,7 @@ pub enum Device {
 }
 
 /// How well the readings agree with each other.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ResidualTest {
     /// Readings less unknowns that they determine.
     pub degrees_of_freedom: usize,
@@ -108,7 +110,7 @@ enum UnitCovariance {
 }
 
 /// The result of a closure calibration.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Closure {
     /// Deviations of the first device, in radians; they sum to zero.
     pub first_rad: Vec<f64>,
@@ -120,6 +122,7 @@ pub struct Closure {
     pub residuals: ResidualTest,
     /// Variance of one reading, stated or estimated, in rad².
     reading_variance_rad2: Option<f64>,
+    #[serde(skip)]
     unit_covariance: UnitCovariance,
 }
 

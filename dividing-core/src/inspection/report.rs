@@ -1,0 +1,309 @@
+//! The report of an inspection: its figures as data, and as text of fixed width.
+
+use serde::Serialize;
+
+use super::angles::{inspect_angles, inspect_deviations};
+use super::chords::inspect_chords;
+use super::closure::{Closure, Device};
+use super::coordinates::{CoordinateInspection, inspect_coordinates};
+use super::measurement::{MEASUREMENT_FORMAT, Measurement, RAD_PER_ARCSEC, Readings};
+use super::pitch::PitchDeviations;
+use super::ring::RingDeviations;
+use crate::document;
+use crate::error::{AtField, Result};
+use crate::work::Meter;
+
+/// Width of the report, in characters.
+const WIDTH: usize = 78;
+
+/// What the readings of a measurement say.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Inspection {
+    /// Of hole centres.
+    Coordinates(Box<CoordinateInspection>),
+    /// Of angles, deviations or chords.
+    Ring(Box<RingDeviations>),
+    /// Of two devices compared.
+    Closure(Box<Closure>),
+}
+
+/// An inspection with what was said of the measurement.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct InspectionReport {
+    /// The format of this document: 1.
+    pub format: u32,
+    /// What was measured.
+    pub name: Option<String>,
+    /// Who measured.
+    pub measured_by: Option<String>,
+    /// When.
+    pub measured_on: Option<String>,
+    /// With which instrument.
+    pub instrument: Option<String>,
+    /// At which temperature.
+    pub temperature: Option<String>,
+    /// The figures.
+    pub result: Inspection,
+}
+
+impl Measurement {
+    /// Evaluates the readings, of whichever kind they are.
+    ///
+    /// # Errors
+    /// Those of the evaluation, with the path to the field; the work limit.
+    pub fn inspect(&self) -> Result<InspectionReport> {
+        let result = match &self.readings {
+            Readings::Coordinates(it) => inspect_coordinates(it)
+                .map(|found| Inspection::Coordinates(Box::new(found)))
+                .at("coordinates"),
+            Readings::Angles(it) => inspect_angles(it)
+                .map(|found| Inspection::Ring(Box::new(found)))
+                .at("angles"),
+            Readings::Deviations(it) => inspect_deviations(it)
+                .map(|found| Inspection::Ring(Box::new(found)))
+                .at("deviations"),
+            Readings::Chords(it) => inspect_chords(it)
+                .map(|found| Inspection::Ring(Box::new(found)))
+                .at("chords"),
+            Readings::Closure(it) => it
+                .calibrate(&mut Meter::default())
+                .map(|found| Inspection::Closure(Box::new(found)))
+                .at("closure"),
+        };
+        Ok(InspectionReport {
+            format: MEASUREMENT_FORMAT,
+            name: self.name.clone(),
+            measured_by: self.measured_by.clone(),
+            measured_on: self.measured_on.clone(),
+            instrument: self.instrument.clone(),
+            temperature: self.temperature.clone(),
+            result: result.at("readings")?,
+        })
+    }
+}
+
+impl InspectionReport {
+    /// The report as JSON text, angles in radians.
+    ///
+    /// # Errors
+    /// None in this version; the result is one so that a defect shows as an error.
+    pub fn to_json(&self) -> Result<String> {
+        document::write(self)
+    }
+
+    /// The report as plain text, in lines of at most 78 characters except where
+    /// free words or findings are longer; angles in seconds of arc.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let rule = "=".repeat(WIDTH);
+        let name = self.name.as_deref().unwrap_or("not named");
+        let mut out = format!("{rule}\nINSPECTION  {name}\n{rule}\n");
+        for (label, value) in [
+            ("Measured by", &self.measured_by),
+            ("Measured on", &self.measured_on),
+            ("Instrument", &self.instrument),
+            ("Temperature", &self.temperature),
+        ] {
+            if let Some(value) = value {
+                fact(&mut out, label, value);
+            }
+        }
+        match &self.result {
+            Inspection::Coordinates(found) => coordinates(&mut out, found),
+            Inspection::Ring(found) => ring(&mut out, "Deviations as measured", found),
+            Inspection::Closure(found) => closure(&mut out, found),
+        }
+        out
+    }
+}
+
+fn fact(out: &mut String, label: &str, value: &str) {
+    out.push_str(&format!("{label:<26}{value}\n"));
+}
+
+fn heading(out: &mut String, title: &str) {
+    let line = "-".repeat(title.chars().count());
+    out.push_str(&format!("\n{}\n{line}\n", title.to_uppercase()));
+}
+
+/// Radians as seconds of arc; a rounded zero has no sign.
+fn arcsec(value_rad: f64) -> String {
+    let text = format!("{:+.2}", value_rad / RAD_PER_ARCSEC);
+    if text == "-0.00" || text == "+0.00" {
+        "0.00".into()
+    } else {
+        text
+    }
+}
+
+fn uncertainty(value_rad: Option<f64>) -> String {
+    value_rad.map_or_else(
+        || "-".into(),
+        |value| format!("{:.2}", value / RAD_PER_ARCSEC),
+    )
+}
+
+fn mm(value_mm: f64, uncertainty_mm: Option<f64>) -> String {
+    let with = uncertainty_mm.map_or_else(String::new, |it| format!("   u {it:.5} mm"));
+    format!("{value_mm:.5} mm{with}")
+}
+
+fn coordinates(out: &mut String, found: &CoordinateInspection) {
+    heading(out, "Circle, by least squares");
+    let circle = &found.circle;
+    let spread = |axis: usize| {
+        circle
+            .covariance_mm2
+            .map(|it| it[axis][axis].max(0.0).sqrt())
+    };
+    fact(out, "centre X", &mm(circle.x_mm, spread(0)));
+    fact(out, "centre Y", &mm(circle.y_mm, spread(1)));
+    fact(out, "radius", &mm(circle.radius_mm, spread(2)));
+    if let Some(eccentricity) = &found.eccentricity {
+        fact(
+            out,
+            "eccentricity",
+            &mm(eccentricity.amount_mm, eccentricity.amount_uncertainty_mm),
+        );
+        let degrees = eccentricity.direction_rad.to_degrees();
+        fact(out, "its direction", &format!("{degrees:.2}°"));
+    }
+    for finding in &found.findings {
+        fact(out, "note", &finding.to_string());
+    }
+    match &found.about_axis {
+        Some(about_axis) => ring(out, "Deviations about the axis", about_axis),
+        None => ring(out, "Deviations about the centre", &found.about_centre),
+    }
+}
+
+fn pitch(out: &mut String, name: &str, pitch: &PitchDeviations) {
+    if let Some(single) = &pitch.largest_single {
+        fact(
+            out,
+            &format!("single pitch, {name}"),
+            &format!(
+                "{}\" from {} to {}",
+                arcsec(single.deviation_rad),
+                single.from_place,
+                single.to_place
+            ),
+        );
+    }
+    let total = &pitch.total_cumulative;
+    fact(
+        out,
+        &format!("cumulative, {name}"),
+        &format!(
+            "{}\" from {} to {}",
+            arcsec(total.deviation_rad),
+            total.from_place,
+            total.to_place
+        ),
+    );
+}
+
+fn ring(out: &mut String, title: &str, found: &RingDeviations) {
+    heading(out, title);
+    fact(
+        out,
+        "places measured",
+        &format!("{} of {}", found.deviations.len(), found.places),
+    );
+    fact(
+        out,
+        "first harmonic",
+        &format!(
+            "{:.2}\"   u {}\"",
+            found.first_harmonic.amplitude_rad / RAD_PER_ARCSEC,
+            uncertainty(found.first_harmonic_uncertainty_rad)
+        ),
+    );
+    pitch(out, "all", &found.pitch);
+    pitch(out, "the rest", &found.rest_pitch);
+    for finding in &found.findings {
+        fact(out, "note", &finding.to_string());
+    }
+    out.push_str(&format!(
+        "\n{:>6}{:>14}{:>12}{:>22}{:>18}\n",
+        "place", "deviation \"", "u \"", "without 1st harm. \"", "along circle mm"
+    ));
+    for place in &found.deviations {
+        let along = found
+            .along_circle_mm(place.place)
+            .map_or_else(|| "-".into(), |it| format!("{it:+.5}"));
+        out.push_str(&format!(
+            "{:>6}{:>14}{:>12}{:>22}{along:>18}\n",
+            place.place,
+            arcsec(place.deviation_rad),
+            uncertainty(place.standard_uncertainty_rad),
+            arcsec(place.rest_rad),
+        ));
+    }
+}
+
+fn closure(out: &mut String, found: &Closure) {
+    heading(out, "Closure calibration");
+    let test = &found.residuals;
+    fact(
+        out,
+        "degrees of freedom",
+        &test.degrees_of_freedom.to_string(),
+    );
+    fact(
+        out,
+        "reading, u",
+        &format!("{}\"", uncertainty(found.reading_uncertainty_rad())),
+    );
+    if let Some(probability) = test.probability {
+        fact(
+            out,
+            "probability of residuals",
+            &format!("{probability:.3}"),
+        );
+    }
+    out.push_str(&format!(
+        "\n{:>6}{:>16}{:>10}{:>18}{:>10}\n",
+        "place", "first device \"", "u \"", "second device \"", "u \""
+    ));
+    for (place, (first, second)) in found.first_rad.iter().zip(&found.second_rad).enumerate() {
+        out.push_str(&format!(
+            "{place:>6}{:>16}{:>10}{:>18}{:>10}\n",
+            arcsec(*first),
+            uncertainty(found.uncertainty_rad(Device::First, place)),
+            arcsec(*second),
+            uncertainty(found.uncertainty_rad(Device::Second, place)),
+        ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_report_keeps_its_width_and_is_json_too() {
+        let readings: Vec<String> = (0..6)
+            .map(|place| format!(r#"{{"place": {place}, "deviation_arcsec": {}}}"#, place % 3))
+            .collect();
+        let text = format!(
+            r#"{{"format": 1, "name": "ring", "readings": {{"deviations":
+               {{"places": 6, "radius": 50, "standard_uncertainty_arcsec": 0.5,
+                 "readings": [{}]}}}}}}"#,
+            readings.join(",")
+        );
+        let report = Measurement::from_json(&text).unwrap().inspect().unwrap();
+        let text = report.to_text();
+        assert!(
+            text.lines().all(|line| line.chars().count() <= WIDTH),
+            "{text}"
+        );
+        assert!(text.contains("6 of 6"), "{text}");
+        // Deviations −1, 0, 1, −1, 0, 1 about their mean.
+        assert!(text.contains("     2         +1.00"), "{text}");
+        let json: serde_json::Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
+        assert_eq!(json["result"]["ring"]["places"], 6);
+    }
+}

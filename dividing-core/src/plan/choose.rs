@@ -1,0 +1,335 @@
+//! On measured equipment: the start and the settings, among those equally
+//! exact, that make the worst case least.
+//!
+//! Turning the whole pattern by a symmetry of the way changes no residual, and
+//! some angles are held by several settings. Every such choice is judged by the
+//! worst case that the error figure would give it.
+
+use num_integer::Integer;
+use serde::{Deserialize, Serialize};
+
+use crate::accuracy::{Predictor, limits_rad};
+use crate::angle::Angle;
+use crate::equipment::{Equipment, Workshop};
+use crate::error::{Error, Result};
+use crate::inspection::{
+    Choice, Judging, KnownDeviation, Reference, choose_list, choose_pairs, choose_start,
+};
+use crate::job::{Job, Start};
+use crate::reach::{Placement, Reach, Setting, WayKind};
+use crate::work::Meter;
+
+/// What choosing the start and the settings of measured equipment is worth.
+///
+/// All figures are worst cases in radians, as in the error figure of the plan.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MeasuredChoice {
+    /// The worst case of the settings chosen.
+    pub worst_rad: f64,
+    /// That of the worst choice.
+    pub worst_choice_rad: f64,
+    /// The mean over all choices: what choosing blindly gives.
+    pub average_choice_rad: f64,
+    /// Starts that were compared.
+    pub starts: u64,
+    /// Whether every start there is was compared; where there are very many,
+    /// only the first of them are.
+    pub all_starts: bool,
+    /// Whether some feature can be set in several ways at one start.
+    pub several_settings: bool,
+}
+
+/// Settings looked up for one way, at most.
+const MOST_LOOKUPS: u64 = 200_000;
+
+/// Settings compared for one feature, at most.
+const MOST_OPTIONS: usize = 64;
+
+/// The worst case is the known deviation and all limits: the uncertainty of an
+/// option stands here for the sum of its limits, counted once.
+const fn judging(reference: Reference) -> Judging {
+    Judging {
+        reference,
+        coverage_factor: 1.0,
+        limits_rad: None,
+    }
+}
+
+/// Puts the best settings into a reach on measured equipment, and says what that
+/// is worth; nothing where nothing was measured or there is no choice.
+pub(super) fn choose(
+    workshop: &Workshop,
+    job: &Job,
+    reach: &mut Reach,
+    meter: &mut Meter<'_>,
+) -> Result<Option<MeasuredChoice>> {
+    let Some(places) = measured_places(workshop, reach) else {
+        return Ok(None);
+    };
+    let plain = matches!(reach.way.kind(), WayKind::DirectCircle { .. });
+    if plain && reach.exact && *job.start() == Start::Free {
+        return start_of_a_circle(workshop, job, reach, meter);
+    }
+    // Cosets of a low order may lie so that the whole is equally spaced.
+    let set = reach.way.set();
+    let order = set
+        .as_one_coset(meter)?
+        .map_or_else(|| set.common_order(), |it| it.order());
+    let common = match reach.way.kind() {
+        WayKind::Dial => order.gcd(&places),
+        _ => order.max(places),
+    };
+    let (starts, order) = match job.start() {
+        Start::Clocked(_) => (1, 1),
+        Start::Free | Start::OnASetting => (u64::try_from(common).unwrap_or(1), common),
+    };
+    let features = (reach.placements.len() as u64).max(1);
+    let looked = starts.min((MOST_LOOKUPS / features).max(1));
+    let mut best: Option<Candidate> = None;
+    let (mut worst, mut sum, mut count) = (0.0_f64, 0.0, 0_u64);
+    let mut several_settings = false;
+    for index in 0..looked {
+        let shift = Angle::new(i128::from(index), order)?;
+        let Some(candidate) = at_shift(workshop, job, reach, shift, meter)? else {
+            continue;
+        };
+        several_settings |= candidate.several;
+        worst = worst.max(candidate.worst_choice);
+        sum += candidate.average;
+        count += 1;
+        if best.as_ref().is_none_or(|it| candidate.worst < it.worst) {
+            best = Some(candidate);
+        }
+    }
+    let Some(best) = best.filter(|_| count > 1 || several_settings) else {
+        return Ok(None);
+    };
+    // A u64 count of at most 200,000 is exact.
+    #[allow(clippy::cast_precision_loss, reason = "at most 200,000")]
+    let average = (sum / count as f64).clamp(best.worst, worst);
+    let choice = MeasuredChoice {
+        worst_rad: best.worst,
+        worst_choice_rad: worst,
+        average_choice_rad: average,
+        starts: count,
+        all_starts: looked == starts,
+        several_settings,
+    };
+    reach.start = reach.start.checked_add(best.shift)?.within_turn();
+    for (placement, setting) in reach.placements.iter_mut().zip(best.settings) {
+        placement.setting = setting;
+    }
+    Ok(Some(choice))
+}
+
+/// How many places the measured ring of a way has; none if it was not measured.
+fn measured_places(workshop: &Workshop, reach: &Reach) -> Option<i128> {
+    let measured = match (
+        workshop.equipment().get(reach.way.equipment())?,
+        reach.way.kind(),
+    ) {
+        (Equipment::DirectPlate(plate), WayKind::DirectCircle { circle }) => {
+            plate.circles.get(circle)?.measured.as_ref()
+        }
+        (Equipment::VernierIndexer(indexer), _) => indexer.circle.measured.as_ref(),
+        (
+            Equipment::PinPlate(plate),
+            WayKind::PinsOneSpan { circle, .. } | WayKind::PinsMixedSpans { circle },
+        ) => plate.circles.get(circle)?.measured.as_ref(),
+        (Equipment::GraduatedDial(dial), _) => dial.measured.as_ref(),
+        _ => None,
+    };
+    measured.map(|it| i128::from(it.places))
+}
+
+/// One start with the best settings at it.
+struct Candidate {
+    shift: Angle,
+    settings: Vec<Setting>,
+    worst: f64,
+    worst_choice: f64,
+    average: f64,
+    several: bool,
+}
+
+/// Beyond this, in radians, a figure means nothing and is not compared further.
+const LARGEST_RAD: f64 = 10.0;
+
+/// Known deviation and all limits of a feature at a setting.
+fn known(predictor: &Predictor<'_>, residual: Angle, setting: &Setting) -> KnownDeviation {
+    let (deviation_rad, found) = predictor.feature(residual, setting);
+    KnownDeviation {
+        deviation_rad,
+        standard_uncertainty_rad: limits_rad(&found.contributors).min(LARGEST_RAD),
+    }
+}
+
+/// The best settings with the whole pattern turned by a shift; nothing when a
+/// feature then has none.
+fn at_shift(
+    workshop: &Workshop,
+    job: &Job,
+    reach: &Reach,
+    shift: Angle,
+    meter: &mut Meter<'_>,
+) -> Result<Option<Candidate>> {
+    let predictor = Predictor::new(workshop, job, reach)?;
+    let start = reach.start.checked_add(shift)?;
+    let mut settings = Vec::with_capacity(reach.placements.len());
+    let mut options = Vec::with_capacity(reach.placements.len());
+    for Placement {
+        attained, residual, ..
+    } in &reach.placements
+    {
+        meter.spend(1)?;
+        let presented = start.checked_add(*attained)?.within_turn();
+        let found = reach.way.settings(workshop, presented, MOST_OPTIONS)?;
+        if found.is_empty() {
+            return Ok(None);
+        }
+        let judged: Vec<KnownDeviation> = found
+            .iter()
+            .map(|setting| known(&predictor, *residual, setting))
+            .collect();
+        settings.push(found);
+        options.push(judged);
+    }
+    let several = options.iter().any(|list| list.len() > 1);
+    let (chosen, worst, worst_choice, average) = match job.start() {
+        Start::Free if !several => {
+            let only: Vec<KnownDeviation> = options.iter().flatten().copied().collect();
+            let one = choose_list(&[only], &judging(Reference::Middle))?;
+            let worst = one.judged.worst;
+            (vec![0; options.len()], worst, worst, worst)
+        }
+        Start::Free => {
+            let choice = choose_pairs(&options, &judging(Reference::Middle), meter)?;
+            let (worst, most, average) = (choice.worst, choice.worst_choice, choice.average_choice);
+            (choice.options, worst, most, average)
+        }
+        Start::Clocked(_) => {
+            let choice = choose_pairs(&options, &judging(Reference::Given), meter)?;
+            let (worst, most, average) = (choice.worst, choice.worst_choice, choice.average_choice);
+            (choice.options, worst, most, average)
+        }
+        Start::OnASetting => from_the_first(&options, meter)?,
+    };
+    let settings = settings
+        .into_iter()
+        .zip(chosen)
+        .filter_map(|(list, index)| list.into_iter().nth(index))
+        .collect();
+    Ok(Some(Candidate {
+        shift,
+        settings,
+        worst,
+        worst_choice,
+        average,
+        several,
+    }))
+}
+
+type Judged = (Vec<usize>, f64, f64, f64);
+
+/// Deviations counted from the first feature as it comes out: each of its
+/// options in turn.
+fn from_the_first(options: &[Vec<KnownDeviation>], meter: &mut Meter<'_>) -> Result<Judged> {
+    let first = options.first().map_or(&[][..], Vec::as_slice);
+    let mut best: Option<Judged> = None;
+    let (mut worst, mut sum, mut count) = (0.0_f64, 0.0, 0.0);
+    for (index, datum) in first.iter().enumerate() {
+        let mut shifted = options.to_vec();
+        for it in shifted.iter_mut().flatten() {
+            let counted = it.deviation_rad - datum.deviation_rad;
+            it.deviation_rad = counted.clamp(-LARGEST_RAD, LARGEST_RAD);
+        }
+        if let Some(list) = shifted.first_mut() {
+            *list = list.get(index).copied().into_iter().collect();
+        }
+        let mut choice = choose_pairs(&shifted, &judging(Reference::Given), meter)?;
+        if let Some(option) = choice.options.first_mut() {
+            *option = index;
+        }
+        worst = worst.max(choice.worst_choice);
+        sum += choice.average_choice;
+        count += 1.0;
+        if best.as_ref().is_none_or(|it| choice.worst < it.1) {
+            best = Some((choice.options, choice.worst, 0.0, 0.0));
+        }
+    }
+    let (chosen, least, ..) = best.ok_or_else(|| Error::internal("a pattern without features"))?;
+    Ok((chosen, least, worst, sum / count))
+}
+
+/// The best start hole of a pattern on one circle.
+fn start_of_a_circle(
+    workshop: &Workshop,
+    job: &Job,
+    reach: &mut Reach,
+    meter: &mut Meter<'_>,
+) -> Result<Option<MeasuredChoice>> {
+    let Some(Equipment::DirectPlate(plate)) = workshop.equipment().get(reach.way.equipment())
+    else {
+        return Ok(None);
+    };
+    let WayKind::DirectCircle { circle } = reach.way.kind() else {
+        return Ok(None);
+    };
+    let Some(circle) = plate.circles.get(circle) else {
+        return Ok(None);
+    };
+    let predictor = Predictor::new(workshop, job, reach)?;
+    let holes = circle.holes as usize;
+    let mut deviations = vec![None; holes];
+    for hole in circle.present() {
+        let setting = Setting::Hole {
+            circle: circle.holes,
+            hole,
+        };
+        if let Some(slot) = deviations.get_mut(hole as usize) {
+            *slot = Some(known(&predictor, Angle::ZERO, &setting));
+        }
+    }
+    let used: Vec<usize> = reach
+        .placements
+        .iter()
+        .filter_map(|it| match it.setting {
+            Setting::Hole { hole, .. } => Some(hole as usize),
+            _ => None,
+        })
+        .collect();
+    let Some(&first) = used.first() else {
+        return Ok(None);
+    };
+    let pattern: Vec<usize> = used
+        .iter()
+        .map(|hole| (hole + holes - first) % holes)
+        .collect();
+    let mut distinct = pattern.clone();
+    distinct.sort_unstable();
+    distinct.dedup();
+    let found: Choice = choose_start(&deviations, &distinct, &judging(Reference::Middle), meter)?;
+    if found.choices < 2 {
+        return Ok(None);
+    }
+    // The presented angle grows with the hole, or against it on a clockwise plate.
+    let on = i128::try_from((found.best + holes - first) % holes).map_err(Error::internal)?;
+    let shift = plate.sense.apply(Angle::new(on, i128::from(circle.holes))?);
+    reach.start = reach.start.checked_add(shift)?.within_turn();
+    for (placement, offset) in reach.placements.iter_mut().zip(pattern) {
+        let hole = u32::try_from((found.best + offset) % holes).map_err(Error::internal)?;
+        placement.setting = Setting::Hole {
+            circle: circle.holes,
+            hole,
+        };
+    }
+    Ok(Some(MeasuredChoice {
+        worst_rad: found.judged.worst,
+        worst_choice_rad: found.worst_choice,
+        average_choice_rad: found.average_choice,
+        starts: found.choices as u64,
+        all_starts: true,
+        several_settings: false,
+    }))
+}
