@@ -8,6 +8,7 @@
 mod blocks;
 mod cranks;
 mod nearest;
+mod orientation_algebra;
 mod orientation_set;
 mod pin_chords;
 mod plates;
