@@ -4,6 +4,10 @@
 //! pattern, so each feature's own limits are the limits of its deviation. For a
 //! clocked start they count from the clocked feature, whose own registration
 //! and clocking are added.
+//!
+//! Where each feature is referenced to the one before, everything comes again at
+//! every step: limits add up step by step, what lasts for the whole job does so
+//! in the root-sum-square too, and the rest grows there by the root of the steps.
 
 use serde::{Deserialize, Serialize};
 
@@ -13,7 +17,7 @@ use super::registration::{Registration, registration};
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start};
-use crate::reach::{Reach, Setting};
+use crate::reach::{Reach, Setting, WayKind};
 
 /// How far off one feature may be, in radians, its residual included.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -70,20 +74,34 @@ pub fn error_figure(workshop: &Workshop, job: &Job, reach: &Reach) -> Result<Err
                 figure.unknown.push(unknown);
             }
         }
-        let residual_rad = placement.residual.abs().to_radians_f64();
-        let sum: f64 = found.contributors.iter().map(Contributor::limit_rad).sum();
-        let squares: f64 = found
-            .contributors
-            .iter()
-            .map(|it| it.limit_rad().powi(2))
-            .sum();
+        let residual_rad = placement
+            .residual_rad
+            .unwrap_or_else(|| placement.residual.to_radians_f64())
+            .abs();
+        let steps = f64::from(found.further_steps) + 1.0;
+        let mut sum = 0.0;
+        let mut squares = 0.0;
+        for it in &found.contributors {
+            let limit_rad = it.limit_rad();
+            let together = match it.persistence {
+                Persistence::FixedForJob => steps * steps,
+                Persistence::FixedForPlace | Persistence::NewAtSeating => steps,
+            };
+            sum += limit_rad * steps;
+            squares += limit_rad * limit_rad * together;
+        }
         let feature = FeatureError {
             worst_rad: residual_rad + sum,
             root_sum_square_rad: residual_rad + squares.sqrt(),
         };
         if figure.features.is_empty() || feature.worst_rad > figure.worst_rad {
             figure.worst_rad = feature.worst_rad;
-            figure.contributors = found.contributors;
+            figure.contributors = if found.further_steps > 0 {
+                let all = found.contributors.into_iter();
+                all.map(|it| over_steps(it, steps)).collect()
+            } else {
+                found.contributors
+            };
         }
         figure.root_sum_square_rad = figure.root_sum_square_rad.max(feature.root_sum_square_rad);
         figure.features.push(feature);
@@ -92,6 +110,30 @@ pub fn error_figure(workshop: &Workshop, job: &Job, reach: &Reach) -> Result<Err
         .contributors
         .sort_by(|a, b| b.limit_rad().total_cmp(&a.limit_rad()));
     Ok(figure)
+}
+
+/// A contributor that acts anew at so many steps, as one: its limits add, its
+/// variance too unless it stays the same throughout.
+fn over_steps(it: Contributor, steps: f64) -> Contributor {
+    let distribution = match it.persistence {
+        Persistence::FixedForJob => it.distribution,
+        Persistence::FixedForPlace | Persistence::NewAtSeating => {
+            let uncertainty_rad = it.standard_uncertainty_rad();
+            if uncertainty_rad > 0.0 {
+                Distribution::Normal {
+                    sigmas_at_limit: it.limit_rad() * steps.sqrt() / uncertainty_rad,
+                }
+            } else {
+                it.distribution
+            }
+        }
+    };
+    Contributor {
+        name: format!("{}, {steps} times", it.name),
+        limit: it.limit * steps,
+        distribution,
+        ..it
+    }
 }
 
 /// The clocked feature's own registration.
@@ -107,7 +149,8 @@ impl Datum {
             setting: None,
             registration: Registration::default(),
         };
-        if reach.way.set().contains(presented)? {
+        let chained = reach.way.kind() == WayKind::FromLastFeature;
+        if !chained && reach.way.presents(presented)? {
             let setting = reach.way.setting(workshop, presented)?;
             datum.registration = registration(workshop, &reach.way, &setting);
             datum.setting = Some(setting);

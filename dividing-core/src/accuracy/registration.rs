@@ -2,12 +2,13 @@
 
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::devices;
 use super::plunger::{pin_in_hole, plunger, vernier_pin};
 use crate::angle::Angle;
 use crate::equipment::{
     Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
 };
-use crate::reach::{Setting, Way, WayKind};
+use crate::reach::{Setting, Way, WayKind, baseline_across_mm};
 
 /// How one setting registers.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -16,6 +17,9 @@ pub struct Registration {
     pub contributors: Vec<Contributor>,
     /// What the workshop does not say and the figure therefore lacks.
     pub unknown: Vec<String>,
+    /// How often all of it comes again on the way to this setting, where each
+    /// feature is referenced to the one before.
+    pub further_steps: u32,
 }
 
 /// How a setting of a way registers.
@@ -47,16 +51,46 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
         (Some(Equipment::GraduatedDial(dial)), Setting::Reading { .. }) => {
             dial_contributors(dial, &mut found);
         }
+        (Some(Equipment::SineBar(bar)), setting) => devices::sine_bar(bar, setting, &mut found),
+        (Some(Equipment::AngleBlocks(set)), setting) => {
+            devices::angle_blocks(set, setting, &mut found);
+        }
+        (Some(Equipment::Protractor(it)), _) => devices::protractor(it, &mut found),
+        (Some(Equipment::PartReference(it)), setting) => {
+            devices::part_reference(it, setting, &mut found);
+        }
+        (Some(Equipment::Stack(_)), Setting::Stack { members }) => {
+            for (member, setting) in way.members().iter().zip(members) {
+                add_member(workshop, member, setting, &mut found);
+            }
+        }
         _ => {}
     }
     found
+}
+
+/// Adds what one member of a stack registers by, under the member's name.
+fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut Registration) {
+    let name = workshop
+        .equipment()
+        .get(member.equipment())
+        .map_or("", Equipment::name);
+    let own = registration(workshop, member, setting);
+    found
+        .contributors
+        .extend(own.contributors.into_iter().map(|mut it| {
+            it.name = format!("{name}: {}", it.name);
+            it
+        }));
+    let unknown = own.unknown.into_iter().map(|it| format!("{name}: {it}"));
+    found.unknown.extend(unknown);
 }
 
 const PIN_AND_HOLES: &str = "sizes and tolerances of pin and holes (registration)";
 const PITCH_RADIUS: &str = "pitch radius of the circle";
 
 /// The value, or a note that it is not known.
-fn known<T>(value: Option<T>, what: &str, found: &mut Registration) -> Option<T> {
+pub(super) fn known<T>(value: Option<T>, what: &str, found: &mut Registration) -> Option<T> {
     if value.is_none() {
         found.unknown.push(what.into());
     }
@@ -70,7 +104,7 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
 }
 
 /// An error that is given as an angle.
-fn given_angle(name: &str, limit: Angle, persistence: Persistence) -> Contributor {
+pub(super) fn given_angle(name: &str, limit: Angle, persistence: Persistence) -> Contributor {
     Contributor {
         name: name.into(),
         limit: limit.to_radians_f64(),
@@ -125,24 +159,34 @@ fn block_contributors(
 }
 
 fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
-    let Setting::BarOnPins {
-        circle,
-        span,
-        bar: place,
-        ..
-    } = setting
-    else {
-        return;
+    let (baseline, place) = match setting {
+        Setting::BarOnPins {
+            circle, span, bar, ..
+        } => {
+            let radius = radius_of(&plate.circles, *circle, found);
+            (radius.map(|r| baseline_mm(r, *circle, *span)), bar)
+        }
+        Setting::BarAcrossRings {
+            first_ring,
+            first_pin,
+            second_ring,
+            second_pin,
+            bar,
+        } => {
+            let rings = (*first_ring, *second_ring);
+            let pins = (*first_pin, *second_pin);
+            (baseline_across_mm(plate, rings, pins), bar)
+        }
+        _ => return,
     };
-    let radius = radius_of(&plate.circles, *circle, found);
     let pins = known(plate.registration.as_ref(), PIN_AND_HOLES, found);
     if plate.levelling.is_none() {
         found
             .unknown
             .push("how closely the bar is levelled (levelling)".into());
     }
-    if let (Some(radius_mm), Some(pins)) = (radius, pins) {
-        found.contributors = bar(plate, pins, *place, baseline_mm(radius_mm, *circle, *span));
+    if let (Some(baseline_mm), Some(pins)) = (baseline, pins) {
+        found.contributors = bar(plate, pins, *place, baseline_mm);
     }
 }
 

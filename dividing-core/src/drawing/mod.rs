@@ -45,6 +45,6 @@ pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Resul
             holes::crank_plate(&title, &circles, plan)
         }
         Equipment::FacedBlock(block) => block::block(&title, workshop, block, plan),
-        Equipment::GraduatedDial(_) | Equipment::VeeBlock(_) => dial::readings(&title, plan),
+        _ => dial::readings(&title, plan),
     })
 }

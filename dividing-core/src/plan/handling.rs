@@ -41,11 +41,38 @@ impl Handling {
     }
 }
 
-const fn actions(setting: &Setting) -> u64 {
+/// An instrument is watched while the part is turned and clamped.
+const READ: u64 = 4;
+/// A gauge block is cleaned and wrung.
+const WRING: u64 = 1;
+
+fn actions(setting: &Setting) -> u64 {
     match setting {
         Setting::Hole { .. } | Setting::Crank { .. } | Setting::Reading { .. } => TURN,
         Setting::HoleAtStation { .. } => FIND_STATION,
         Setting::FaceDown { .. } | Setting::FacesInVee { .. } => RECLAMP,
-        Setting::BarOnPins { .. } => LEVEL_BAR,
+        Setting::BarOnPins { .. } | Setting::BarAcrossRings { .. } => LEVEL_BAR,
+        Setting::AtStop { .. } | Setting::FromLast { .. } => RECLAMP,
+        Setting::Inclination { .. } => READ,
+        Setting::SineBar {
+            stacks,
+            wear_block_units,
+            ..
+        } => {
+            let blocks: usize = stacks.iter().map(|it| it.high.len() + it.low.len()).sum();
+            let wear = if wear_block_units.is_some() { 2 } else { 0 };
+            RECLAMP + wrung(blocks + wear * stacks.len())
+        }
+        Setting::AngleStack {
+            plus_arcsec,
+            minus_arcsec,
+        } => RECLAMP + wrung(plus_arcsec.len() + minus_arcsec.len()),
+        Setting::Stack { members } => members.iter().map(actions).sum(),
     }
+}
+
+fn wrung(blocks: usize) -> u64 {
+    u64::try_from(blocks)
+        .unwrap_or(u64::MAX)
+        .saturating_mul(WRING)
 }

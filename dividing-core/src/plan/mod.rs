@@ -1,6 +1,7 @@
 //! From a job and a workshop to ranked plans and set-up sheets.
 
 mod cautions;
+mod devices;
 mod handling;
 mod html;
 mod rank;
@@ -10,7 +11,6 @@ mod text;
 mod words;
 mod write;
 
-#[cfg(feature = "drawing")]
 pub(crate) use words::reading;
 
 pub use handling::Handling;
@@ -54,6 +54,10 @@ pub enum FindingKind {
     PinMayNotEnter,
     /// The figures leave out what the workshop does not say.
     IncompleteFigure,
+    /// Each feature is referenced to the one before, so that errors add up.
+    ErrorsAddUp,
+    /// The angles are real numbers, from lengths.
+    RealAngles,
 }
 
 /// One way to do the job with one piece of equipment.
@@ -156,7 +160,7 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     let mut best = others
         .next()
         .ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
-    best.alternatives = rank::alternatives(workshop, &best, others, job);
+    best.alternatives = rank::alternatives(&best, others, job);
     Ok(best)
 }
 
@@ -173,7 +177,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach) -> Result<Plan> {
         equipment: equipment.name().into(),
         equipment_kind: equipment.kind().into(),
         way: reach.way.kind(),
-        method: words::method(workshop, equipment, reach.way.kind()),
+        method: words::method(workshop, &reach.way),
         exact: reach.exact,
         start: reach.start,
         placements: reach.placements,
@@ -224,6 +228,12 @@ fn findings(
              apart: use exactly the pins listed for each feature."
                 .into(),
         ),
+        WayKind::FromLastFeature => find(
+            FindingKind::ErrorsAddUp,
+            "Every feature is set from the one before it: errors add up from feature to feature \
+             and meet at the closing. Measure early, not at the last feature."
+                .into(),
+        ),
         WayKind::BlockFlatAndVee { .. } => find(
             FindingKind::SeatChange,
             "The block is used flat and in the V-block: the axis stands at another height in \
@@ -231,6 +241,14 @@ fn findings(
                 .into(),
         ),
         _ => {}
+    }
+    if (reach.placements.iter()).any(|it| it.residual_rad.is_some()) {
+        find(
+            FindingKind::RealAngles,
+            "Angles come from lengths here and are real numbers, nearest to what is wanted but \
+             not exact."
+                .into(),
+        );
     }
     if !error.unknown.is_empty() {
         find(

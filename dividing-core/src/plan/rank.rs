@@ -4,7 +4,6 @@ use std::cmp::Ordering;
 
 use super::{Plan, words};
 use crate::accuracy::VerdictKind;
-use crate::equipment::Workshop;
 use crate::job::Job;
 
 /// The documented order: exact first, then the verdict, the worst case, the
@@ -38,7 +37,6 @@ const MOST_ALTERNATIVES: usize = 6;
 
 /// The other ways in words, those as good as the best one in reach.
 pub(super) fn alternatives(
-    workshop: &Workshop,
     best: &Plan,
     others: impl Iterator<Item = Plan>,
     job: &Job,
@@ -46,6 +44,6 @@ pub(super) fn alternatives(
     others
         .filter(|other| other.exact == best.exact)
         .take(MOST_ALTERNATIVES)
-        .map(|other| words::alternative(workshop, &other, job))
+        .map(|other| words::alternative(&other, job))
         .collect()
 }

@@ -1,15 +1,18 @@
 //! Words for ways, settings and figures.
 
-use super::Plan;
+use super::{Plan, devices};
 use crate::angle::{Angle, AngleStyle};
 use crate::equipment::{Equipment, Workshop};
 use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
 use crate::length::{Length, MM_PER_INCH};
-use crate::reach::{BarPlace, Setting, WayKind};
+use crate::reach::{BarPlace, Setting, Way, WayKind};
 
 /// How a piece of equipment is used, in words.
-pub(super) fn method(workshop: &Workshop, equipment: &Equipment, way: WayKind) -> String {
-    match (way, equipment) {
+pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
+    let Some(equipment) = workshop.equipment().get(way.equipment()) else {
+        return String::new();
+    };
+    match (way.kind(), equipment) {
         (WayKind::DirectCircle { circle }, Equipment::DirectPlate(plate)) => format!(
             "direct indexing on the {}-hole circle",
             plate.circles.get(circle).map_or(0, |it| it.holes)
@@ -55,17 +58,31 @@ pub(super) fn method(workshop: &Workshop, equipment: &Equipment, way: WayKind) -
                 side.and_then(|it| it.get(circle)).map_or(0, |it| it.holes)
             )
         }
+        (WayKind::SineBar, Equipment::SineBar(bar)) => {
+            format!("sine bar of {} on gauge blocks", bar.length)
+        }
+        (WayKind::AngleBlocks, _) => "angle gauge blocks".into(),
+        (WayKind::Inclination, Equipment::Protractor(it)) => {
+            format!("level or protractor, read to {}", reading(it.resolution))
+        }
+        (WayKind::FromCommonDatum, _) => "one datum of the part at a stop for each angle".into(),
+        (WayKind::FromLastFeature, _) => "each feature at a stop for the next".into(),
+        (WayKind::PinsAcrossRings, _) => "levelled bar on pins of two different rings".into(),
+        (WayKind::Stack { .. }, _) => {
+            let members: Vec<String> = way
+                .members()
+                .iter()
+                .map(|member| method(workshop, member))
+                .collect();
+            members.join(", and on it ")
+        }
         _ => "graduated dial".into(),
     }
 }
 
 /// Another way of the same equipment, in words.
-pub(super) fn alternative(workshop: &Workshop, plan: &Plan, job: &Job) -> String {
-    let equipment = workshop
-        .equipment()
-        .iter()
-        .find(|it| it.name() == plan.equipment);
-    let method = equipment.map_or_else(String::new, |it| method(workshop, it, plan.way));
+pub(super) fn alternative(plan: &Plan, job: &Job) -> String {
+    let method = plan.method.clone();
     if plan.exact {
         let step = match (job.features().equal_divisions(), plan.placements.as_slice()) {
             (Some(_), [first, second, ..]) => super::steps::crank_move(first, second),
@@ -115,6 +132,18 @@ pub(super) fn length_mm(value_mm: f64, units: SheetUnits) -> String {
     match units.length {
         LengthUnit::Millimetre => format!("{} mm", fixed(value_mm, 3)),
         LengthUnit::Inch => format!("{} in", fixed(value_mm / MM_PER_INCH, 4)),
+    }
+}
+
+/// A length that may be far below a hundredth of a millimetre, in the units of
+/// the sheet.
+pub(super) fn small_length_mm(value_mm: f64, units: SheetUnits) -> String {
+    if value_mm >= 0.005 {
+        return length_mm(value_mm, units);
+    }
+    match units.length {
+        LengthUnit::Millimetre => format!("{} mm", fixed(value_mm, 5)),
+        LengthUnit::Inch => format!("{} in", fixed(value_mm / MM_PER_INCH, 6)),
     }
 }
 
@@ -177,7 +206,7 @@ pub(super) const fn bar(place: BarPlace) -> &'static str {
 }
 
 /// A setting in words.
-pub(super) fn setting(setting: &Setting, equipment: &Equipment) -> String {
+pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipment) -> String {
     match setting {
         Setting::Hole { hole, .. } => format!("hole {hole}"),
         Setting::HoleAtStation { hole, station } => {
@@ -207,6 +236,7 @@ pub(super) fn setting(setting: &Setting, equipment: &Equipment) -> String {
         }
         Setting::Crank { turns, hole, .. } => turns_and(*turns, i128::from(*hole), "hole"),
         Setting::Reading { table, .. } => reading(*table),
+        other => devices::setting(workshop, other, equipment),
     }
 }
 

@@ -3,7 +3,7 @@
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
-use super::{Plan, Plans, cautions, steps, words};
+use super::{Plan, Plans, cautions, devices, steps, words};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense, WormHead};
@@ -69,6 +69,7 @@ impl Writer<'_> {
         );
         fact("Equipment", plan.equipment.clone());
         fact("Method", plan.method.clone());
+        fact("Procedure", devices::procedure(plan.way).into());
         fact("Features", self.features());
         fact("Start", self.start());
         fact(
@@ -204,7 +205,10 @@ impl Writer<'_> {
             Equipment::PinPlate(plate) => self.before_pin_plate(plate, &mut lines),
             Equipment::WormHead(head) => self.before_worm_head(head, &mut lines),
             Equipment::GraduatedDial(dial) => self.before_dial(dial, &mut lines),
-            Equipment::VeeBlock(_) => {}
+            other => lines.extend(devices::before(other, self.units)),
+        }
+        if let Equipment::Stack(stack) = self.equipment {
+            lines.extend(self.before_members(&stack.members));
         }
         lines.push(self.clocking());
         lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
@@ -213,6 +217,17 @@ impl Writer<'_> {
             self.closing()
         ));
         lines
+    }
+
+    /// What to do before the first cut with each member of a stack.
+    fn before_members(&self, members: &[String]) -> Vec<String> {
+        let pieces = self.plans.workshop().equipment();
+        let members = members
+            .iter()
+            .filter_map(|name| pieces.iter().find(|it| it.name() == name));
+        members
+            .flat_map(|piece| devices::before(piece, self.units))
+            .collect()
     }
 
     fn circle(&self) -> u32 {
@@ -233,7 +248,7 @@ impl Writer<'_> {
             Equipment::PinPlate(it) => it.sense,
             Equipment::WormHead(it) => it.sense,
             Equipment::GraduatedDial(it) => it.sense,
-            Equipment::FacedBlock(_) | Equipment::VeeBlock(_) => Sense::CounterClockwise,
+            _ => Sense::CounterClockwise,
         }
     }
 
@@ -409,7 +424,7 @@ impl Writer<'_> {
     fn clocking(&self) -> String {
         let first = self.plan.placements.first();
         let first = first.map_or_else(String::new, |it| {
-            words::setting(&it.setting, self.equipment)
+            words::setting(self.plans.workshop(), &it.setting, self.equipment)
         });
         match self.job.start() {
             Start::Free | Start::OnASetting => {
@@ -491,7 +506,7 @@ impl Writer<'_> {
             let mut cells = vec![
                 (row + 1).to_string(),
                 words::angle(placement.required, self.units),
-                words::setting(&placement.setting, self.equipment),
+                words::setting(self.plans.workshop(), &placement.setting, self.equipment),
             ];
             if moves {
                 cells.push(self.move_words(last, placement));
@@ -516,6 +531,11 @@ impl Writer<'_> {
             Equipment::GraduatedDial(_) => "table reading",
             Equipment::PinPlate(_) => "pins and bar",
             Equipment::FacedBlock(_) => "block",
+            Equipment::SineBar(_) => "gauge blocks",
+            Equipment::AngleBlocks(_) => "angle gauge blocks",
+            Equipment::Protractor(_) => "reading",
+            Equipment::PartReference(_) => "reference",
+            Equipment::Stack(_) => "members",
             _ => "set",
         }
     }
@@ -574,6 +594,11 @@ impl Writer<'_> {
             }
             Features::EqualDivisions(_) | Features::Angles(_) => {}
         }
+        lines.extend(devices::closing_of_chain(
+            self.plan,
+            self.equipment,
+            self.job,
+        )?);
         if let Some(line) = self.closing_move()? {
             lines.push(line);
         }
@@ -647,7 +672,9 @@ impl Writer<'_> {
             .filter(|it| it.limit_rad() > 0.0)
         {
             let input = match it.unit {
-                InputUnit::Millimetre => format!(" (±{})", words::length_mm(it.limit, self.units)),
+                InputUnit::Millimetre => {
+                    format!(" (±{})", words::small_length_mm(it.limit, self.units))
+                }
                 InputUnit::Radian => String::new(),
             };
             sources.push(SheetFact {

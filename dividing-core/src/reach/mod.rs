@@ -7,34 +7,45 @@
 
 mod blocks;
 mod cranks;
+mod fine_points;
 mod nearest;
 mod orientation_algebra;
 mod orientation_set;
 mod pin_chords;
 mod plates;
+mod references;
+mod ring_chords;
 mod setting;
 mod shortfall;
+mod stacks;
+mod tilts;
 mod way;
 
 pub use blocks::{VeeSeat, vee_seat};
+pub use fine_points::{FINE_PARTS, FinePoints};
 pub use orientation_set::{Coset, OrientationSet};
-pub use setting::{BarPlace, Setting};
+pub use setting::{BarPlace, Setting, StackedBlocks};
 pub use shortfall::{PrimePower, Shortfall};
 pub use way::{Way, WayKind, ways};
 
 pub(crate) use blocks::vee_blocks;
+pub(crate) use ring_chords::baseline_across_mm;
 
-use nearest::{StartRule, nearest};
+use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
-use crate::equipment::Workshop;
-use crate::error::Result;
+use crate::equipment::{Equipment, PartReference, Workshop};
+use crate::error::{Error, Result};
 use crate::job::{Job, Start};
 use crate::work::Meter;
 
 /// One feature, where it was wanted and where it comes out.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+///
+/// Angles are exact. A setting whose true angle is a real number is given to
+/// the nearest millionth of a second of arc, and `residual_rad` says what is
+/// left before that rounding.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Placement {
     /// The drawing angle.
@@ -45,10 +56,14 @@ pub struct Placement {
     pub attained: Angle,
     /// Attained less required; zero when exact.
     pub residual: Angle,
+    /// The unrounded residual in radians, where the attained angle is a real
+    /// number; none where it is exact.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residual_rad: Option<f64>,
 }
 
 /// What one way can do for a job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reach {
     /// The way.
     pub way: Way,
@@ -88,6 +103,76 @@ pub struct Reach {
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
     meter.spend(u64::try_from(pattern.len()).unwrap_or(u64::MAX))?;
+    let laid = match workshop.equipment().get(way.equipment()) {
+        Some(Equipment::PartReference(reference)) if way.kind() == WayKind::FromLastFeature => {
+            chained(reference, job, &pattern, meter)?
+        }
+        _ => laid(workshop, way, job, &pattern, meter)?,
+    };
+    let mut placements = Vec::with_capacity(pattern.len());
+    let mut largest_residual = Angle::ZERO;
+    let mut all_exact = true;
+    for (required, place) in pattern.iter().copied().zip(laid.places) {
+        let residual = place
+            .element
+            .checked_sub(laid.start)?
+            .checked_sub(required)?
+            .within_half_turn();
+        largest_residual = largest_residual.max(residual.abs());
+        all_exact &= residual.is_zero() && place.rounding_rad.is_none();
+        placements.push(Placement {
+            required,
+            setting: place.setting,
+            attained: required.checked_add(residual)?,
+            residual,
+            residual_rad: place
+                .rounding_rad
+                .map(|rounding_rad| residual.to_radians_f64() + rounding_rad),
+        });
+    }
+    let shortfall = if all_exact {
+        None
+    } else {
+        let reference = match job.start() {
+            Start::Clocked(_) => way.zero().checked_sub(laid.start)?,
+            Start::Free | Start::OnASetting => pattern.first().copied().unwrap_or_default(),
+        };
+        let needed = shortfall::needed_order(&pattern, reference)?;
+        Some(shortfall::shortfall(workshop, way, needed))
+    };
+    Ok(Reach {
+        way: way.clone(),
+        exact: all_exact,
+        start: laid.start.within_turn(),
+        placements,
+        largest_residual,
+        shortfall,
+    })
+}
+
+/// A pattern laid on a way.
+struct Laid {
+    start: Angle,
+    places: Vec<Place>,
+}
+
+/// What one feature comes to stand on.
+struct Place {
+    element: Angle,
+    setting: Setting,
+    /// True angle less element, in radians, where the true angle is real.
+    rounding_rad: Option<f64>,
+}
+
+/// Lays a pattern on what a way holds, with the largest residual as small as it
+/// can be.
+fn laid(
+    workshop: &Workshop,
+    way: &Way,
+    job: &Job,
+    pattern: &[Angle],
+    meter: &mut Meter<'_>,
+) -> Result<Laid> {
     let rule = match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,
@@ -97,39 +182,64 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
                 .checked_sub(clocked.at)?,
         ),
     };
-    let found = nearest(way.set(), way.zero(), &pattern, rule, meter)?;
-    let mut placements = Vec::with_capacity(pattern.len());
-    let mut largest_residual = Angle::ZERO;
-    for (&required, &element) in pattern.iter().zip(&found.elements) {
-        let residual = element
-            .checked_sub(found.start)?
-            .checked_sub(required)?
-            .within_half_turn();
-        largest_residual = largest_residual.max(residual.abs());
-        placements.push(Placement {
-            required,
-            setting: way.setting(workshop, element)?,
-            attained: required.checked_add(residual)?,
-            residual,
+    let mut fine = way.fine_points().cloned();
+    'search: loop {
+        let found = nearest_with(way.set(), fine.as_ref(), way.zero(), pattern, rule, meter)?;
+        let mut places = Vec::with_capacity(pattern.len());
+        for (index, &element) in found.elements.iter().enumerate() {
+            let point = found.points.get(index).copied();
+            match (way.setting_at(workshop, element, point, meter)?, point) {
+                (Some(setting), _) => places.push(Place {
+                    element,
+                    setting,
+                    rounding_rad: point.and_then(|point| {
+                        rounding_rad(way.real_rad(workshop, point)?, point.angle().ok()?)
+                    }),
+                }),
+                (None, Some(gone)) => {
+                    // A height that no stacks make after all: search without it.
+                    fine = fine.map(|fine| fine.without(gone));
+                    continue 'search;
+                }
+                (None, None) => {
+                    return Err(Error::internal(format!(
+                        "no setting presents {element} on this way"
+                    )));
+                }
+            }
+        }
+        return Ok(Laid {
+            start: found.start,
+            places,
         });
     }
-    let exact = largest_residual.is_zero();
-    let shortfall = if exact {
-        None
-    } else {
-        let reference = match rule {
-            StartRule::Given(start) => way.zero().checked_sub(start)?,
-            StartRule::Free | StartRule::OnASetting => pattern.first().copied().unwrap_or_default(),
-        };
-        let needed = shortfall::needed_order(&pattern, reference)?;
-        Some(shortfall::shortfall(workshop, way, needed))
-    };
-    Ok(Reach {
-        way: way.clone(),
-        exact,
-        start: found.start.within_turn(),
-        placements,
-        largest_residual,
-        shortfall,
+}
+
+/// A real angle less the one that stands for it, in radians.
+fn rounding_rad(real_rad: f64, element: Angle) -> Option<f64> {
+    let turn = std::f64::consts::TAU;
+    let off = (real_rad - element.to_radians_f64()).rem_euclid(turn);
+    let off = if off > turn / 2.0 { off - turn } else { off };
+    off.is_finite().then_some(off)
+}
+
+/// Lays a pattern feature after feature, each from the one before.
+fn chained(
+    reference: &PartReference,
+    job: &Job,
+    pattern: &[Angle],
+    meter: &mut Meter<'_>,
+) -> Result<Laid> {
+    let chain = references::chain(reference, job, pattern, meter)?;
+    let places = chain.steps.into_iter().zip(chain.elements);
+    Ok(Laid {
+        start: chain.start,
+        places: places
+            .map(|(steps, element)| Place {
+                element,
+                setting: Setting::FromLast { steps },
+                rounding_rad: None,
+            })
+            .collect(),
     })
 }

@@ -285,10 +285,10 @@ mod tests {
         Angle::new(part, PARTS).unwrap()
     }
 
-    fn set(cosets: &[(i128, i128)]) -> OrientationSet {
+    fn set(cosets: &[(i128, usize)]) -> OrientationSet {
         let orders = [1, 2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 18];
         OrientationSet::from_cosets(cosets.iter().map(|(offset, order)| {
-            Coset::new(angle(*offset), orders[*order as usize % orders.len()]).unwrap()
+            Coset::new(angle(*offset), orders[*order % orders.len()]).unwrap()
         }))
         .unwrap()
     }
@@ -301,7 +301,7 @@ mod tests {
     }
 
     fn sets() -> impl Strategy<Value = OrientationSet> {
-        prop::collection::vec((0..PARTS, 0..12_i128), 1..6).prop_map(|cosets| set(&cosets))
+        prop::collection::vec((0..PARTS, 0..12_usize), 1..6).prop_map(|cosets| set(&cosets))
     }
 
     fn meter() -> Meter<'static> {

@@ -120,9 +120,7 @@ impl OrientationSet {
 
     /// The cosets as offsets by order.
     pub(super) fn by_order(&self) -> impl Iterator<Item = (i128, &BTreeSet<Angle>)> {
-        self.cosets
-            .iter()
-            .map(|(&order, offsets)| (order, offsets))
+        self.cosets.iter().map(|(&order, offsets)| (order, offsets))
     }
 
     /// Whether it holds nothing.

@@ -1,12 +1,16 @@
 //! Ways: the distinct manners in which a piece of equipment can serve a whole
 //! job without being set up anew, each with the exact set it holds.
 
+use std::sync::Arc;
+
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::fine_points::{FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
-use super::{blocks, cranks, pin_chords, plates};
+use super::stacks::{self, Members};
+use super::{blocks, cranks, pin_chords, plates, references, ring_chords, tilts};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, Result};
@@ -56,6 +60,24 @@ pub enum WayKind {
     },
     /// Readings of a graduated dial.
     Dial,
+    /// A sine bar on gauge blocks.
+    SineBar,
+    /// Angle gauge blocks.
+    AngleBlocks,
+    /// Readings of a level or protractor.
+    Inclination,
+    /// A datum of the part at one of several stops.
+    FromCommonDatum,
+    /// Every feature referenced to the one made last.
+    FromLastFeature,
+    /// A bar on pins of two different rings.
+    PinsAcrossRings,
+    /// The members of a stack together.
+    Stack {
+        /// Which combination of its members' ways, the last member's changing
+        /// first; ways of a member that hold the same count once.
+        combination: usize,
+    },
 }
 
 /// One way to use one piece of equipment.
@@ -63,6 +85,9 @@ pub enum WayKind {
 /// The set holds *presented* angles: the drawing angle, up to the start, that
 /// stands where the cutter works. With the part turned to θ that is −θ, so a
 /// plate whose pin stands in hole j at station b presents `angle(j) − b`.
+///
+/// Where there are fine points, every sum of an orientation of the set and a
+/// fine point can be presented.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Way {
     pub(super) equipment: usize,
@@ -70,6 +95,8 @@ pub struct Way {
     pub(super) set: OrientationSet,
     pub(super) zero: Angle,
     pub(super) full_order: i128,
+    pub(super) fine: Option<FinePoints>,
+    pub(super) members: Option<Arc<Members>>,
 }
 
 impl Way {
@@ -83,6 +110,28 @@ impl Way {
     #[must_use]
     pub const fn kind(&self) -> WayKind {
         self.kind
+    }
+
+    /// The ways of a stack's members, in their order; none for other equipment.
+    #[must_use]
+    pub fn members(&self) -> &[Self] {
+        self.members.as_ref().map_or(&[], |members| &members.ways)
+    }
+
+    /// The fine points that are added to the set, where there are any: tilts of
+    /// a sine bar, stacks of angle gauge blocks, bars across rings.
+    #[must_use]
+    pub const fn fine_points(&self) -> Option<&FinePoints> {
+        self.fine.as_ref()
+    }
+
+    /// Every start from which the way holds a whole pattern exactly, as far as
+    /// its set goes; fine points are left out.
+    ///
+    /// # Errors
+    /// Overflow when an angle does not fit; the work limit.
+    pub fn exact_starts(&self, pattern: &[Angle], meter: &mut Meter<'_>) -> Result<OrientationSet> {
+        self.set.starts_for(pattern, meter)
     }
 
     /// Everything that can be presented to the cutter.
@@ -104,36 +153,94 @@ impl Way {
         self.full_order
     }
 
-    /// The setting that presents an orientation of the set.
+    /// The setting that presents an orientation.
     ///
     /// # Errors
-    /// Not found when the set does not hold the orientation.
+    /// An internal error when the way does not hold the orientation; overflow
+    /// when an angle does not fit.
     pub fn setting(&self, workshop: &Workshop, presented: Angle) -> Result<Setting> {
+        let point = match self.fine {
+            Some(_) => self.point_in(presented)?,
+            None => None,
+        };
+        let found = self.setting_at(workshop, presented, point, &mut Meter::default())?;
+        found.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
+    }
+
+    /// Whether an orientation can be presented.
+    pub(crate) fn presents(&self, presented: Angle) -> Result<bool> {
+        match self.fine {
+            Some(_) => Ok(self.point_in(presented)?.is_some()),
+            None => self.set.contains(presented),
+        }
+    }
+
+    /// A fine point that an orientation of the set is added to.
+    fn point_in(&self, presented: Angle) -> Result<Option<FinePoint>> {
+        let Some(fine) = &self.fine else {
+            return Ok(None);
+        };
+        for coset in self.set.cosets() {
+            for index in 0..coset.order() {
+                let base = coset
+                    .offset()
+                    .checked_add(Angle::new(index, coset.order())?)?;
+                if let Some(point) = fine.at(presented.checked_sub(base)?) {
+                    return Ok(Some(point));
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    /// The true angle of a fine point in radians, unless the point is exact.
+    pub(super) fn real_rad(&self, workshop: &Workshop, point: FinePoint) -> Option<f64> {
+        match workshop.equipment().get(self.equipment)? {
+            Equipment::SineBar(bar) => tilts::sine_bar_real_rad(bar, point),
+            Equipment::PinPlate(plate) => ring_chords::real_rad(plate, point),
+            Equipment::Stack(_) => self
+                .members()
+                .iter()
+                .find(|way| way.fine.is_some())
+                .and_then(|way| way.real_rad(workshop, point)),
+            _ => None,
+        }
+    }
+
+    /// The setting that presents an orientation, with the fine point in it; none
+    /// when there is no such setting.
+    pub(super) fn setting_at(
+        &self,
+        workshop: &Workshop,
+        presented: Angle,
+        point: Option<FinePoint>,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
         let equipment = workshop
             .equipment()
             .get(self.equipment)
             .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
-        let found = match (self.kind, equipment) {
+        match (self.kind, equipment) {
             (WayKind::DirectCircle { circle }, Equipment::DirectPlate(plate)) => {
-                plates::hole(plate, circle, presented)?
+                plates::hole(plate, circle, presented)
             }
             (WayKind::Vernier, Equipment::VernierIndexer(indexer)) => {
-                plates::hole_at_station(indexer, presented)?
+                plates::hole_at_station(indexer, presented)
             }
             (WayKind::BlockFlat, Equipment::FacedBlock(block)) => {
-                blocks::face_down(block, presented)?
+                blocks::face_down(block, presented)
             }
             (WayKind::BlockFlatAndVee { steps_between, .. }, Equipment::FacedBlock(block)) => {
                 match blocks::face_down(block, presented)? {
-                    Some(flat) => Some(flat),
-                    None => blocks::faces_in_vee(block, steps_between, presented)?,
+                    Some(flat) => Ok(Some(flat)),
+                    None => blocks::faces_in_vee(block, steps_between, presented),
                 }
             }
             (WayKind::PinsOneSpan { circle, span }, Equipment::PinPlate(plate)) => {
-                pin_chords::bar_on_pins(plate, circle, Some(span), presented)?
+                pin_chords::bar_on_pins(plate, circle, Some(span), presented)
             }
             (WayKind::PinsMixedSpans { circle }, Equipment::PinPlate(plate)) => {
-                pin_chords::bar_on_pins(plate, circle, None, presented)?
+                pin_chords::bar_on_pins(plate, circle, None, presented)
             }
             (
                 WayKind::SimpleIndexing {
@@ -142,11 +249,48 @@ impl Way {
                     circle,
                 },
                 Equipment::WormHead(head),
-            ) => cranks::crank(head, plate, back, circle, presented)?,
-            (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented)?,
-            _ => None,
-        };
-        found.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
+            ) => cranks::crank(head, plate, back, circle, presented),
+            (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented),
+            (WayKind::Inclination, Equipment::Protractor(_)) => {
+                Ok(Some(tilts::inclination(presented)))
+            }
+            (WayKind::FromCommonDatum, Equipment::PartReference(reference)) => {
+                Ok(references::stop(reference, presented))
+            }
+            _ => match point {
+                Some(point) => self.fine_setting(workshop, equipment, presented, point, meter),
+                None => match &self.members {
+                    Some(members) => stacks::settings(members, workshop, presented, None, meter),
+                    None => Ok(None),
+                },
+            },
+        }
+    }
+
+    /// The setting with a fine point in it.
+    fn fine_setting(
+        &self,
+        workshop: &Workshop,
+        equipment: &Equipment,
+        presented: Angle,
+        point: FinePoint,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
+        match (self.kind, equipment) {
+            (WayKind::SineBar, Equipment::SineBar(bar)) => {
+                tilts::sine_bar_setting(bar, point, meter)
+            }
+            (WayKind::AngleBlocks, Equipment::AngleBlocks(set)) => {
+                tilts::angle_blocks_setting(set, point, meter)
+            }
+            (WayKind::PinsAcrossRings, Equipment::PinPlate(plate)) => {
+                ring_chords::setting(plate, point).map(Some)
+            }
+            _ => match &self.members {
+                Some(members) => stacks::settings(members, workshop, presented, Some(point), meter),
+                None => Ok(None),
+            },
+        }
     }
 }
 
@@ -156,23 +300,43 @@ impl Way {
 /// Overflow when an angle does not fit; the work limit.
 pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
-    for (index, equipment) in workshop.equipment().iter().enumerate() {
-        let maker = WayMaker { equipment: index };
-        match equipment {
-            Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, &mut all)?,
-            Equipment::VernierIndexer(indexer) => {
-                plates::vernier_ways(indexer, maker, &mut all, meter)?;
-            }
-            Equipment::FacedBlock(block) => {
-                blocks::ways(block, workshop, maker, &mut all)?;
-            }
-            Equipment::PinPlate(plate) => pin_chords::ways(plate, maker, &mut all, meter)?,
-            Equipment::WormHead(head) => cranks::simple_ways(head, maker, &mut all)?,
-            Equipment::GraduatedDial(dial) => all.push(cranks::dial_way(dial, maker)?),
-            // A V-block holds nothing alone; blocks are laid in it.
-            Equipment::VeeBlock(_) => {}
-        }
+    for index in 0..workshop.equipment().len() {
+        all.extend(ways_of(workshop, index, meter)?);
         meter.spend(1)?;
+    }
+    Ok(all)
+}
+
+/// Every way of one piece of a workshop.
+pub(super) fn ways_of(
+    workshop: &Workshop,
+    index: usize,
+    meter: &mut Meter<'_>,
+) -> Result<Vec<Way>> {
+    let mut all = Vec::new();
+    let maker = WayMaker { equipment: index };
+    let Some(equipment) = workshop.equipment().get(index) else {
+        return Ok(all);
+    };
+    match equipment {
+        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, &mut all)?,
+        Equipment::VernierIndexer(indexer) => {
+            plates::vernier_ways(indexer, maker, &mut all, meter)?;
+        }
+        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, &mut all)?,
+        Equipment::PinPlate(plate) => {
+            pin_chords::ways(plate, maker, &mut all, meter)?;
+            all.extend(ring_chords::way(plate, maker, meter)?);
+        }
+        Equipment::WormHead(head) => cranks::simple_ways(head, maker, &mut all)?,
+        Equipment::GraduatedDial(dial) => all.push(cranks::dial_way(dial, maker)?),
+        // A V-block holds nothing alone; blocks are laid in it.
+        Equipment::VeeBlock(_) => {}
+        Equipment::SineBar(bar) => all.push(tilts::sine_bar_way(bar, maker, meter)?),
+        Equipment::AngleBlocks(set) => all.push(tilts::angle_blocks_way(set, maker, meter)?),
+        Equipment::Protractor(it) => all.push(tilts::protractor_way(it, maker)?),
+        Equipment::PartReference(reference) => all.push(references::way(reference, maker)?),
+        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, &mut all, meter)?,
     }
     Ok(all)
 }
@@ -197,6 +361,16 @@ impl WayMaker {
             set,
             zero,
             full_order,
+            fine: None,
+            members: None,
+        }
+    }
+
+    /// A way whose set has fine points added.
+    pub(super) fn fine_way(self, kind: WayKind, set: OrientationSet, fine: FinePoints) -> Way {
+        Way {
+            fine: Some(fine),
+            ..self.way(kind, set, Angle::ZERO, 1)
         }
     }
 }
