@@ -1,6 +1,6 @@
 //! Reading documents: JSON with errors that name the path to the field.
 
-use serde::de::DeserializeOwned;
+use serde::de::{DeserializeOwned, IgnoredAny};
 
 use crate::error::{Error, ErrorKind, Result};
 
@@ -22,16 +22,24 @@ pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
     let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
         let path = error.path().to_string();
         let path = if path == "." { String::new() } else { path };
-        document_error(error.inner()).at(path)
+        document_error(error.inner(), text).at(path)
     })?;
-    reader.end().map_err(|error| document_error(&error))?;
+    reader.end().map_err(|error| document_error(&error, text))?;
     Ok(document)
 }
 
-fn document_error(error: &serde_json::Error) -> Error {
-    let sentence = error.to_string();
+fn document_error(error: &serde_json::Error, text: &str) -> Error {
+    let mut sentence = error.to_string();
     let kind = if !error.is_data() {
-        ErrorKind::MalformedJson
+        // The reader also calls it bad syntax when an object that chooses a
+        // kind has no key or two, or a number is too large for any field.
+        if serde_json::from_str::<IgnoredAny>(text).is_err() {
+            return Error::new(ErrorKind::MalformedJson, sentence);
+        }
+        if sentence.starts_with("expected") {
+            sentence += "; an object that chooses a kind holds exactly that one key";
+        }
+        ErrorKind::InvalidField
     } else if sentence.starts_with("unknown field") || sentence.starts_with("unknown variant") {
         ErrorKind::UnknownField
     } else {
@@ -94,6 +102,30 @@ mod tests {
     struct Inner {
         #[allow(dead_code, reason = "read by the test's deserializer only")]
         holes: u32,
+    }
+
+    #[test]
+    fn well_formed_json_is_never_called_malformed() {
+        #[derive(Debug, serde::Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        enum Choice {
+            #[allow(dead_code, reason = "read by the test's deserializer only")]
+            Plate(u32),
+            #[allow(dead_code, reason = "read by the test's deserializer only")]
+            Block(u32),
+        }
+        for text in [
+            "[{}]",
+            r#"[{"plate":3,"block":4}]"#,
+            r#"[{"plate":1e999}]"#,
+            "[[]]",
+        ] {
+            let error = read::<Vec<Choice>>(text).unwrap_err();
+            assert_eq!(error.kind(), ErrorKind::InvalidField, "{text}: {error}");
+            assert!(error.field().starts_with("[0]"), "{text}: {error}");
+        }
+        let error = read::<Vec<Choice>>("[{}").unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::MalformedJson);
     }
 
     #[test]

@@ -93,23 +93,26 @@ impl Tolerance {
                 }
                 Ok(())
             }
-            Self::PositionDiameter(zone) => {
-                zone.diameter.check_positive().at("diameter")?;
-                zone.radius.check_positive().at("radius")?;
-                if zone.diameter.mm() >= 2.0 * zone.radius.mm() {
-                    return Err(Error::new(
-                        ErrorKind::Inconsistent,
-                        format!(
-                            "a zone of {} covers the whole circle of radius {}; accepted: less than its diameter",
-                            zone.diameter, zone.radius
-                        ),
-                    )
-                    .at("diameter"));
-                }
-                Ok(())
-            }
-            .at("position_diameter"),
+            Self::PositionDiameter(zone) => zone.check().at("position_diameter"),
         }
+    }
+}
+
+impl PositionDiameter {
+    fn check(&self) -> Result<()> {
+        self.diameter.check_positive().at("diameter")?;
+        self.radius.check_positive().at("radius")?;
+        if self.diameter.mm() >= 2.0 * self.radius.mm() {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                format!(
+                    "a zone of {} covers the whole circle of radius {}; accepted: less than its diameter",
+                    self.diameter, self.radius
+                ),
+            )
+            .at("diameter"));
+        }
+        Ok(())
     }
 }
 
@@ -176,6 +179,7 @@ pub struct Job {
 #[cfg_attr(feature = "schema", schemars(rename = "Job"))]
 pub(crate) struct JobDocument {
     /// The format of this document: 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     format: u32,
     /// What the job is called.
     name: String,
@@ -342,9 +346,13 @@ mod tests {
             ErrorKind::InvalidField
         );
         let zone = r#""tolerance":{"position_diameter":{"diameter":90,"radius":30}}"#;
+        let error_of_zone = error(&format!("{nine},{zone}"));
         assert_eq!(
-            error(&format!("{nine},{zone}")).kind(),
-            ErrorKind::Inconsistent
+            (error_of_zone.kind(), error_of_zone.field()),
+            (
+                ErrorKind::Inconsistent,
+                "tolerance.position_diameter.diameter"
+            )
         );
         assert_eq!(
             error(&format!(r#"{nine},"start":"anywhere""#)).kind(),

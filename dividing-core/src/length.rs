@@ -210,6 +210,19 @@ mod tests {
     use super::*;
 
     #[test]
+    fn numbers_in_documents_are_read_to_the_last_bit() {
+        // A shortcut of the JSON reader would be off by a unit in the last place.
+        for text in ["0.11967972013675404", "0.04329670329670329"] {
+            let length: Length = serde_json::from_str(text).unwrap();
+            assert_eq!(
+                length.mm().to_bits(),
+                text.parse::<f64>().unwrap().to_bits()
+            );
+            assert_eq!(serde_json::to_string(&length).unwrap(), text);
+        }
+    }
+
+    #[test]
     fn reads_millimetres_inches_and_micrometres() {
         for (text, mm) in [
             ("6 mm", 6.0),

@@ -35,10 +35,11 @@ pub struct Meter<'w> {
 }
 
 /// The watcher is asked about once in this many steps.
-const STEPS_BETWEEN_LOOKS: u64 = 100_000;
+const STEPS_BETWEEN_LOOKS: u64 = 10_000;
 
-/// The budget of work of calls that take none: some seconds on a usual machine.
-pub const DEFAULT_WORK_LIMIT: u64 = 200_000_000;
+/// The budget of work of calls that take none: far more than any real job, and
+/// about a minute on a usual machine.
+pub const DEFAULT_WORK_LIMIT: u64 = 100_000_000;
 
 impl Default for Meter<'_> {
     fn default() -> Self {

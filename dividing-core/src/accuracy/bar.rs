@@ -17,6 +17,28 @@ pub fn baseline_mm(radius_mm: f64, holes: u32, span: u32) -> f64 {
     2.0 * radius_mm * (std::f64::consts::PI * f64::from(span) / f64::from(holes)).sin()
 }
 
+/// What the contributors of one of the two pins are called.
+struct BarPinNames {
+    position: &'static str,
+    diameter: &'static str,
+    hole_diameter: &'static str,
+    clearance: &'static str,
+}
+
+const FIRST: BarPinNames = BarPinNames {
+    position: "hole position, first pin",
+    diameter: "diameter of the first pin",
+    hole_diameter: "diameter of the first pin's hole",
+    clearance: "clearance of the first pin",
+};
+
+const SECOND: BarPinNames = BarPinNames {
+    position: "hole position, second pin",
+    diameter: "diameter of the second pin",
+    hole_diameter: "diameter of the second pin's hole",
+    clearance: "clearance of the second pin",
+};
+
 /// What turns a bar laid on two pins: each deviation normal to the bar, over
 /// the baseline. The centring of the plate does not come in.
 pub(super) fn bar(
@@ -27,15 +49,15 @@ pub(super) fn bar(
 ) -> Vec<Contributor> {
     let level = matches!(place, BarPlace::LevelAbove | BarPlace::LevelBelow);
     let mut all = Vec::new();
-    for pin in ["first", "second"] {
+    for names in [&FIRST, &SECOND] {
         all.push(over_lever(
-            &format!("hole position, {pin} pin"),
+            names.position,
             pins.hole_position_tolerance.mm() / 2.0,
             baseline_mm,
             Distribution::UniformInDisc,
             Persistence::FixedForPlace,
         ));
-        all.extend(pin_side(plate.pin_hold, pins, level, pin, baseline_mm));
+        all.extend(pin_side(plate.pin_hold, pins, level, names, baseline_mm));
     }
     if plate.bar_straightness > Length::ZERO {
         all.push(over_lever(
@@ -79,12 +101,12 @@ fn pin_side(
     hold: PinHold,
     pins: &PinInHole,
     level: bool,
-    pin: &str,
+    names: &BarPinNames,
     baseline_mm: f64,
 ) -> Vec<Contributor> {
     let size = |share: f64| {
         over_lever(
-            &format!("diameter of the {pin} pin"),
+            names.diameter,
             pins.pin_diameter_tolerance.mm() * share,
             baseline_mm,
             Distribution::Uniform,
@@ -92,7 +114,7 @@ fn pin_side(
         )
     };
     let hole = over_lever(
-        &format!("diameter of the {pin} pin's hole"),
+        names.hole_diameter,
         pins.hole_diameter_tolerance.mm() / 2.0,
         baseline_mm,
         Distribution::Uniform,
@@ -105,7 +127,7 @@ fn pin_side(
         PinHold::Loose => vec![
             size(0.5),
             over_lever(
-                &format!("clearance of the {pin} pin"),
+                names.clearance,
                 pins.greatest_clearance_mm() / 2.0,
                 baseline_mm,
                 Distribution::UniformInDisc,

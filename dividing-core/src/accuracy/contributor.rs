@@ -1,7 +1,12 @@
 //! One cause of angular error: its limit, its distribution, how long it lasts,
 //! and how strongly it turns the part.
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
+
+use super::probability::{check_finite, check_not_negative, check_positive};
+use crate::error::{AtField, Result};
 
 /// How an input varies within its limits.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -51,7 +56,7 @@ pub enum InputUnit {
 #[serde(deny_unknown_fields)]
 pub struct Contributor {
     /// What causes it, in the words of the trade: `hole position`, `pin clearance`.
-    pub name: String,
+    pub name: Cow<'static, str>,
     /// Largest deviation of the input either way, in `unit`; not negative.
     pub limit: f64,
     /// The unit of the input.
@@ -71,10 +76,9 @@ impl Contributor {
         self.limit * self.sensitivity.abs()
     }
 
-    /// Standard uncertainty of the feature's angle from this contributor, in
-    /// radians (JCGM 100:2008, 4.3 and 5.1).
+    /// Standard uncertainty of the input, in its own unit (JCGM 100:2008, 4.3).
     #[must_use]
-    pub fn standard_uncertainty_rad(&self) -> f64 {
+    pub fn standard_uncertainty_of_input(&self) -> f64 {
         let per_limit = match self.distribution {
             Distribution::Uniform => 1.0 / 3.0_f64.sqrt(),
             Distribution::Normal { sigmas_at_limit } => 1.0 / sigmas_at_limit,
@@ -82,7 +86,32 @@ impl Contributor {
             Distribution::UShaped => 1.0 / 2.0_f64.sqrt(),
             Distribution::UniformInDisc => 0.5,
         };
-        self.limit_rad() * per_limit
+        self.limit * per_limit
+    }
+
+    /// Standard uncertainty of the feature's angle from this contributor, in
+    /// radians (JCGM 100:2008, 4.3 and 5.1).
+    #[must_use]
+    pub fn standard_uncertainty_rad(&self) -> f64 {
+        self.standard_uncertainty_of_input() * self.sensitivity.abs()
+    }
+
+    /// Refuses numbers that no contributor can have.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`](crate::ErrorKind::OutOfRange) for a negative
+    /// limit or a normal distribution whose limit is not at a positive number
+    /// of standard deviations,
+    /// [`ErrorKind::NotFinite`](crate::ErrorKind::NotFinite) for NaN and
+    /// infinities.
+    pub fn check(&self) -> Result<()> {
+        check_not_negative(self.limit, "limit").at("limit")?;
+        check_finite(self.sensitivity, "sensitivity").at("sensitivity")?;
+        if let Distribution::Normal { sigmas_at_limit } = self.distribution {
+            check_positive(sigmas_at_limit, "sigmas_at_limit")
+                .at("distribution.normal.sigmas_at_limit")?;
+        }
+        check_finite(self.standard_uncertainty_rad(), "standard uncertainty")
     }
 }
 

@@ -1,7 +1,7 @@
 //! How stacked blocks, readings and references of the part register.
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::{over_lever, pin_in_hole};
+use super::plunger::{PART_HOLE, over_lever, pin_in_hole};
 use super::registration::{Registration, given_angle, known};
 use crate::angle::Angle;
 use crate::equipment::{AngleBlocks, PartReference, Protractor, ReferenceContact, SineBar};
@@ -37,7 +37,7 @@ pub(super) fn sine_bar(bar: &SineBar, setting: &Setting, found: &mut Registratio
     if let (Some(error), Some(stack)) = (block_error, stacks.first()) {
         for size in sizes(stack, *wear_block_units) {
             found.contributors.push(over_lever(
-                &format!("gauge block {}", size_text(*unit, size)),
+                format!("gauge block {}", size_text(*unit, size)),
                 error.mm(),
                 length_mm * cosine,
                 Distribution::Uniform,
@@ -103,7 +103,7 @@ pub(super) fn angle_blocks(set: &AngleBlocks, setting: &Setting, found: &mut Reg
     for block in plus_arcsec.iter().chain(minus_arcsec) {
         if let (Some(error), Ok(angle)) = (error, Angle::new(i128::from(*block), 1_296_000)) {
             found.contributors.push(given_angle(
-                &format!("angle block {}", crate::plan::reading(angle)),
+                format!("angle block {}", crate::plan::reading(angle)),
                 error,
                 Persistence::FixedForPlace,
             ));
@@ -159,7 +159,7 @@ pub(super) fn part_reference(
                 found,
             );
             if let (Some(radius), Some(pin)) = (radius, pin) {
-                found.contributors = pin_in_hole(pin, "hole of the part", radius.mm());
+                found.contributors = pin_in_hole(pin, &PART_HOLE, radius.mm());
             }
         }
         ReferenceContact::Flat(flat) => {

@@ -18,6 +18,7 @@ use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start};
 use crate::reach::{Reach, Setting, WayKind};
+use crate::work::Meter;
 
 /// How far off one feature may be, in radians, its residual included.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -50,8 +51,13 @@ pub struct ErrorFigure {
 /// The error figure of a reach.
 ///
 /// # Errors
-/// Overflow when an angle does not fit.
-pub fn error_figure(workshop: &Workshop, job: &Job, reach: &Reach) -> Result<ErrorFigure> {
+/// Overflow when an angle does not fit; the work limit; cancellation.
+pub fn error_figure(
+    workshop: &Workshop,
+    job: &Job,
+    reach: &Reach,
+    meter: &mut Meter<'_>,
+) -> Result<ErrorFigure> {
     let datum = match job.start() {
         Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
         Start::Free | Start::OnASetting => None,
@@ -65,6 +71,7 @@ pub fn error_figure(workshop: &Workshop, job: &Job, reach: &Reach) -> Result<Err
         pin_may_not_enter: pin_may_not_enter(workshop, reach),
     };
     for placement in &reach.placements {
+        meter.spend(1)?;
         let mut found = registration(workshop, &reach.way, &placement.setting);
         if let Some(datum) = &datum {
             datum.add_to(&mut found, &placement.setting);
@@ -129,7 +136,7 @@ fn over_steps(it: Contributor, steps: f64) -> Contributor {
         }
     };
     Contributor {
-        name: format!("{}, {steps} times", it.name),
+        name: format!("{}, {steps} times", it.name).into(),
         limit: it.limit * steps,
         distribution,
         ..it
@@ -156,11 +163,11 @@ impl Datum {
             datum.setting = Some(setting);
         }
         for contributor in &mut datum.registration.contributors {
-            contributor.name = format!("{}, when clocking", contributor.name);
+            contributor.name = format!("{}, when clocking", contributor.name).into();
         }
         if !clocked.clocking_error.is_zero() {
             datum.registration.contributors.push(Contributor {
-                name: format!("clocking to the {}", clocked.to),
+                name: format!("clocking to the {}", clocked.to).into(),
                 limit: clocked.clocking_error.to_radians_f64(),
                 unit: InputUnit::Radian,
                 sensitivity: 1.0,

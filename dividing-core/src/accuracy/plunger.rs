@@ -1,12 +1,14 @@
 //! A pin in holes round an axis: plungers, vernier pins and crank pins.
 
+use std::borrow::Cow;
+
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use crate::equipment::{DirectPlate, PinInHole, Seating, VernierIndexer};
 use crate::length::Length;
 
 /// A contributor in millimetres, turned into an angle by dividing by a lever.
 pub(super) fn over_lever(
-    name: &str,
+    name: impl Into<Cow<'static, str>>,
     limit_mm: f64,
     lever_mm: f64,
     distribution: Distribution,
@@ -22,15 +24,48 @@ pub(super) fn over_lever(
     }
 }
 
+/// What the contributors of a pin in one sort of hole are called.
+pub(super) struct PinNames {
+    position: &'static str,
+    clearance: &'static str,
+    difference: &'static str,
+}
+
+const HOLE: PinNames = PinNames {
+    position: "hole position",
+    clearance: "pin clearance in the hole",
+    difference: "difference of clearance between holes",
+};
+
+const STATION: PinNames = PinNames {
+    position: "station position",
+    clearance: "pin clearance in the station",
+    difference: "difference of clearance between stations",
+};
+
+/// The crank pin in the plate of a worm head.
+pub(super) const PLATE_HOLE: PinNames = PinNames {
+    position: "plate hole position",
+    clearance: "pin clearance in the plate hole",
+    difference: "difference of clearance between plate holes",
+};
+
+/// A pin through a hole that the part already has.
+pub(super) const PART_HOLE: PinNames = PinNames {
+    position: "position of the part's hole",
+    clearance: "pin clearance in the part's hole",
+    difference: "difference of clearance between holes of the part",
+};
+
 /// Where the hole is, and where the pin lies in it.
 ///
 /// A hole centre anywhere in a zone of diameter T is off by at most T/2 along
 /// the circle; a free pin lies anywhere within clearance/2. A biased pin takes
 /// up the clearance on the same side everywhere, so that only the difference of
 /// clearance between holes is left.
-pub(super) fn pin_in_hole(pin: &PinInHole, place: &str, lever_mm: f64) -> Vec<Contributor> {
+pub(super) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
     let position = over_lever(
-        &format!("{place} position"),
+        names.position,
         pin.hole_position_tolerance.mm() / 2.0,
         lever_mm,
         Distribution::UniformInDisc,
@@ -38,14 +73,14 @@ pub(super) fn pin_in_hole(pin: &PinInHole, place: &str, lever_mm: f64) -> Vec<Co
     );
     let seating = match pin.seating {
         Seating::Free => over_lever(
-            &format!("pin clearance in the {place}"),
+            names.clearance,
             pin.greatest_clearance_mm() / 2.0,
             lever_mm,
             Distribution::UniformInDisc,
             Persistence::NewAtSeating,
         ),
         Seating::Biased => over_lever(
-            &format!("difference of clearance between {place}s"),
+            names.difference,
             pin.hole_diameter_tolerance.mm() / 2.0,
             lever_mm,
             Distribution::Uniform,
@@ -57,7 +92,7 @@ pub(super) fn pin_in_hole(pin: &PinInHole, place: &str, lever_mm: f64) -> Vec<Co
 
 /// The plunger of a direct plate at a pitch radius.
 pub(super) fn plunger(plate: &DirectPlate, pin: &PinInHole, radius_mm: f64) -> Vec<Contributor> {
-    let mut all = pin_in_hole(pin, "hole", radius_mm);
+    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
     if plate.eccentricity > Length::ZERO {
         // (e/r)·sin(θ − ψ) at a hole: a sinusoid at an unknown phase.
         all.push(over_lever(
@@ -98,8 +133,8 @@ pub(super) fn vernier_pin(
     radius_mm: f64,
 ) -> Vec<Contributor> {
     let station = station_side(indexer, pin);
-    let mut all = pin_in_hole(pin, "hole", radius_mm);
-    all.extend(pin_in_hole(&station, "station", radius_mm));
+    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
+    all.extend(pin_in_hole(&station, &STATION, radius_mm));
     all
 }
 

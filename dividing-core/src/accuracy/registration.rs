@@ -1,9 +1,11 @@
 //! Every setting knows how it registers: its contributors, and what is not known.
 
+use std::borrow::Cow;
+
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::devices;
-use super::plunger::{pin_in_hole, plunger, vernier_pin};
+use super::plunger::{PLATE_HOLE, pin_in_hole, plunger, vernier_pin};
 use crate::angle::Angle;
 use crate::equipment::{
     Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
@@ -79,7 +81,7 @@ fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut 
     found
         .contributors
         .extend(own.contributors.into_iter().map(|mut it| {
-            it.name = format!("{name}: {}", it.name);
+            it.name = format!("{name}: {}", it.name).into();
             it
         }));
     let unknown = own.unknown.into_iter().map(|it| format!("{name}: {it}"));
@@ -104,7 +106,11 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
 }
 
 /// An error that is given as an angle.
-pub(super) fn given_angle(name: &str, limit: Angle, persistence: Persistence) -> Contributor {
+pub(super) fn given_angle(
+    name: impl Into<Cow<'static, str>>,
+    limit: Angle,
+    persistence: Persistence,
+) -> Contributor {
     Contributor {
         name: name.into(),
         limit: limit.to_radians_f64(),
@@ -218,7 +224,7 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
-        found.contributors = pin_in_hole(pin, "plate hole", radius.mm() * head.worm_ratio.to_f64());
+        found.contributors = pin_in_hole(pin, &PLATE_HOLE, radius.mm() * head.worm_ratio.to_f64());
     }
     if let Some(error) = known(
         head.worm_error,

@@ -89,7 +89,7 @@ impl Angle {
         if numerator == i128::MIN || denominator == i128::MIN {
             return Err(Error::overflow("the angle"));
         }
-        Self::bounded(Ratio::new(numerator, denominator))
+        Self::bounded(lowest_terms(numerator, denominator))
     }
 
     /// The angle of `numerator / denominator` degrees.
@@ -145,6 +145,11 @@ impl Angle {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn checked_add(self, other: Self) -> Result<Self> {
+        let (a, b) = (self.numerator(), self.denominator());
+        let (c, d) = (other.numerator(), other.denominator());
+        if [a, b, c, d].iter().all(|term| is_small(*term)) {
+            return Self::bounded(lowest_terms(a * d + c * b, b * d));
+        }
         num_traits::CheckedAdd::checked_add(&self.turns, &other.turns)
             .ok_or_else(|| Error::overflow("a sum of angles"))
             .and_then(Self::bounded)
@@ -163,6 +168,9 @@ impl Angle {
     /// # Errors
     /// [`ErrorKind::Overflow`] when the exact product does not fit.
     pub fn checked_mul(self, factor: i128) -> Result<Self> {
+        if is_small(self.numerator()) && is_small(factor) {
+            return Self::bounded(lowest_terms(self.numerator() * factor, self.denominator()));
+        }
         num_traits::CheckedMul::checked_mul(&self.turns, &Ratio::from_integer(factor))
             .ok_or_else(|| Error::overflow("a product of an angle"))
             .and_then(Self::bounded)
@@ -179,6 +187,9 @@ impl Angle {
                 "a divisor of 0",
                 "any other whole number",
             ));
+        }
+        if is_small(self.denominator()) && is_small(divisor) {
+            return Self::bounded(lowest_terms(self.numerator(), self.denominator() * divisor));
         }
         num_traits::CheckedDiv::checked_div(&self.turns, &Ratio::from_integer(divisor))
             .ok_or_else(|| Error::overflow("a quotient of an angle"))
@@ -200,6 +211,9 @@ impl Angle {
     /// ```
     #[must_use]
     pub fn within_turn(self) -> Self {
+        if (0..self.denominator()).contains(&self.numerator()) {
+            return self;
+        }
         Self::raw(
             Integer::mod_floor(&self.numerator(), &self.denominator()),
             self.denominator(),
@@ -359,6 +373,32 @@ impl Angle {
     #[must_use]
     pub fn to_arcsec_f64(self) -> f64 {
         self.to_degrees_f64() * 3600.0
+    }
+}
+
+/// Whether two such terms have a product, and two such products a sum, of 64 bits.
+const fn is_small(term: i128) -> bool {
+    term.unsigned_abs() < 1 << 31
+}
+
+/// The fraction in lowest terms with a positive denominator. The usual terms
+/// take a greatest common divisor of 64 bits, several times faster than one of
+/// 128. The denominator must not be zero, nor either term `i128::MIN`.
+fn lowest_terms(numerator: i128, denominator: i128) -> Ratio<i128> {
+    match (
+        u64::try_from(numerator.unsigned_abs()),
+        u64::try_from(denominator.unsigned_abs()),
+    ) {
+        (Ok(above), Ok(below)) => {
+            let common = above.gcd(&below);
+            let size = i128::from(above / common);
+            let negative = (numerator < 0) != (denominator < 0);
+            Ratio::new_raw(
+                if negative { -size } else { size },
+                i128::from(below / common),
+            )
+        }
+        _ => Ratio::new(numerator, denominator),
     }
 }
 

@@ -1,7 +1,7 @@
 //! A page with the middle of the picture at the origin and Y upward.
 
 use svg::Document;
-use svg::node::element::{Circle, Line, Polygon, Rectangle, Style, Text, Title};
+use svg::node::element::{Circle, Line, Polygon, Rectangle, Text, Title};
 
 /// Ink for what is there.
 pub(super) const INK: &str = "#1a1a1a";
@@ -43,8 +43,8 @@ impl Canvas {
                 ),
             )
             .set("role", "img")
+            .set("font-family", "sans-serif")
             .add(Title::new(title))
-            .add(Style::new("text{font-family:sans-serif}"))
             .add(
                 Rectangle::new()
                     .set("x", rounded(-radius_mm))

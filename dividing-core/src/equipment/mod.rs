@@ -35,6 +35,8 @@ pub use workshop::{MAX_EQUIPMENT, Workshop};
 pub use worm::{GraduatedDial, IndexPlate, MAX_WORM_RATIO, PlateCircle, WormHead, WormRatio};
 
 pub(crate) use blocks::check_error_angle;
+#[cfg(feature = "schema")]
+pub(crate) use workshop::WorkshopDocument;
 
 use serde::{Deserialize, Serialize};
 

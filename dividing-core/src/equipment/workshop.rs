@@ -40,6 +40,7 @@ pub struct Workshop {
 #[cfg_attr(feature = "schema", schemars(rename = "Workshop"))]
 pub(crate) struct WorkshopDocument {
     /// The format of this document: 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     format: u32,
     /// What the shop is called.
     name: String,

@@ -285,7 +285,7 @@ fn a_spent_budget_gives_the_best_so_far_marked_incomplete() {
     assert!(!none.proof.complete);
     let mut stop = |_| Continue::No;
     let mut meter = Meter::watched(u64::MAX, &mut stop);
-    meter.spend(99_999).unwrap();
+    meter.spend(9_999).unwrap();
     assert!(!gears.nearest(target, &mut meter).unwrap().proof.complete);
     let few = gears.exact(GearRatio::ONE, &mut Meter::new(200));
     assert!(!few.complete);

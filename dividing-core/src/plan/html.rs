@@ -14,7 +14,7 @@ impl Sheet {
         out.push_str("<table style=\"border-collapse:collapse\">\n");
         for fact in &self.facts {
             out.push_str(&format!(
-                "<tr><th style=\"text-align:left;vertical-align:top;padding:0 1em 0 0\">{}</th><td style=\"text-align:left\">{}</td></tr>\n",
+                "<tr><th style=\"text-align:left;vertical-align:top;padding:0 1em 0 0\">{}</th><td style=\"text-align:left;vertical-align:top;padding:0\">{}</td></tr>\n",
                 escape(&fact.label),
                 escape(&fact.value)
             ));

@@ -18,7 +18,7 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
-use crate::accuracy::{ErrorFigure, Verdict, error_figure, verdict};
+use crate::accuracy::{ErrorFigure, Verdict, VerdictKind, error_figure, verdict};
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
@@ -58,6 +58,8 @@ pub enum FindingKind {
     ErrorsAddUp,
     /// The angles are real numbers, from lengths.
     RealAngles,
+    /// A plan further down holds the tolerance where this one is not shown to.
+    LaterPlanPasses,
 }
 
 /// One way to do the job with one piece of equipment.
@@ -141,6 +143,7 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
         plans.push(best_of(workshop, job, group, meter)?);
     }
     plans.sort_by(rank::compare);
+    note_a_plan_that_passes(&mut plans);
     Ok(Plans {
         workshop: workshop.clone(),
         job: job.clone(),
@@ -148,28 +151,60 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
     })
 }
 
+/// Exactness ranks before the verdict, so the first plan may fall short where a
+/// later one passes: then the first says so.
+fn note_a_plan_that_passes(plans: &mut [Plan]) {
+    let passing = plans
+        .iter()
+        .position(|plan| plan.verdict.kind == VerdictKind::Pass);
+    if let (Some(index @ 1..), Some(first)) = (passing, plans.first().map(|it| it.verdict.kind))
+        && first != VerdictKind::NoTolerance
+    {
+        let text = format!(
+            "This plan is not shown to hold the tolerance, but plan {} with {} is.",
+            index + 1,
+            plans.get(index).map_or("", |it| it.equipment.as_str())
+        );
+        if let Some(first) = plans.first_mut() {
+            first.findings.push(Finding {
+                kind: FindingKind::LaterPlanPasses,
+                text,
+            });
+        }
+    }
+}
+
 /// The plan for one piece of equipment, by the best of its ways.
 fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) -> Result<Plan> {
-    let mut all = Vec::with_capacity(ways.len());
+    let mut best: Option<Plan> = None;
+    let mut others = Vec::with_capacity(ways.len());
     for way in ways {
         let reach = reach::reach(workshop, way, job, meter)?;
-        all.push(plan_of(workshop, job, reach)?);
+        let plan = plan_of(workshop, job, reach, meter)?;
+        let loser = match best.take() {
+            Some(leader) if rank::compare(&leader, &plan).is_le() => {
+                best = Some(leader);
+                Some(plan)
+            }
+            leader => {
+                best = Some(plan);
+                leader
+            }
+        };
+        others.extend(loser.map(rank::shortened));
     }
-    all.sort_by(rank::compare);
-    let mut others = all.into_iter();
-    let mut best = others
-        .next()
-        .ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
-    best.alternatives = rank::alternatives(&best, others, job);
+    let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
+    others.sort_by(rank::compare);
+    best.alternatives = rank::alternatives(&best, &others, job);
     Ok(best)
 }
 
-fn plan_of(workshop: &Workshop, job: &Job, reach: Reach) -> Result<Plan> {
+fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) -> Result<Plan> {
     let equipment = workshop
         .equipment()
         .get(reach.way.equipment())
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
-    let error = error_figure(workshop, job, &reach)?;
+    let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
     let handling = Handling::of(&reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;
@@ -303,6 +338,34 @@ impl Plans {
     pub fn sheet(&self, index: usize) -> Result<Sheet> {
         let plan = self.plan(index)?;
         write::sheet(self, plan, index)
+    }
+
+    /// The setting of one step of one plan in the words of the sheet, both
+    /// counted from 0: `4 turns + 8 holes`.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans or steps.
+    pub fn setting_text(&self, index: usize, step: usize) -> Result<String> {
+        let plan = self.plan(index)?;
+        let placement = plan.placements.get(step).ok_or_else(|| {
+            let last = plan.placements.len().saturating_sub(1);
+            Error::new(
+                ErrorKind::NotFound,
+                format!("there is no step {step}; accepted: 0 to {last}"),
+            )
+            .at("step")
+        })?;
+        let equipment = self
+            .workshop
+            .equipment()
+            .iter()
+            .find(|it| it.name() == plan.equipment)
+            .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
+        Ok(words::setting(
+            &self.workshop,
+            &placement.setting,
+            equipment,
+        ))
     }
 
     /// A picture of one plan, counted from 0, as SVG text: the plate with the

@@ -32,18 +32,25 @@ const fn verdict_rank(kind: VerdictKind) -> u8 {
     }
 }
 
+/// A plan that is only named as another way keeps its first move, not every
+/// feature: a shop with hundreds of circles would fill the memory.
+pub(super) fn shortened(mut plan: Plan) -> Plan {
+    const FIRST_MOVE: usize = 2;
+    plan.placements.truncate(FIRST_MOVE);
+    plan.placements.shrink_to_fit();
+    plan.error.features = Vec::new();
+    plan
+}
+
 /// Most other ways that are named.
 const MOST_ALTERNATIVES: usize = 6;
 
 /// The other ways in words, those as good as the best one in reach.
-pub(super) fn alternatives(
-    best: &Plan,
-    others: impl Iterator<Item = Plan>,
-    job: &Job,
-) -> Vec<String> {
+pub(super) fn alternatives(best: &Plan, others: &[Plan], job: &Job) -> Vec<String> {
     others
+        .iter()
         .filter(|other| other.exact == best.exact)
         .take(MOST_ALTERNATIVES)
-        .map(|other| words::alternative(&other, job))
+        .map(|other| words::alternative(other, job))
         .collect()
 }

@@ -195,7 +195,7 @@ impl Writer<'_> {
                 lines.extend(self.holes_to_plug());
             }
             Equipment::VernierIndexer(_) => lines.push(format!(
-                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row.",
+                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
                 sense_words(self.sense())
             )),
             Equipment::FacedBlock(block) => lines.push(format!(
@@ -211,6 +211,7 @@ impl Writer<'_> {
             lines.extend(self.before_members(&stack.members));
         }
         lines.push(self.clocking());
+        lines.extend(self.backlash());
         lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
         lines.push(format!(
             "Dry run without cutting: go through all settings once and back to the first; {}",
@@ -330,6 +331,19 @@ impl Writer<'_> {
         ));
     }
 
+    /// What the lost motion would do to a setting approached from the wrong side.
+    fn backlash(&self) -> Option<String> {
+        let backlash = match self.equipment {
+            Equipment::WormHead(it) => it.backlash,
+            Equipment::GraduatedDial(it) => it.backlash,
+            _ => None,
+        }?;
+        Some(format!(
+            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
+            words::angle(backlash, self.units)
+        ))
+    }
+
     /// The one move of an exact equal division, in hole spaces.
     fn constant_move(&self) -> Option<i128> {
         let placements = &self.plan.placements;
@@ -447,10 +461,14 @@ impl Writer<'_> {
     /// What must be found when the dry run comes back to the first setting.
     fn closing(&self) -> String {
         match self.equipment {
-            Equipment::WormHead(head) => format!(
-                "after {} crank turns in all the pin must drop into the hole it began in.",
-                head.worm_ratio
-            ),
+            Equipment::WormHead(head) => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
+                };
+                format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
+            }
             Equipment::GraduatedDial(_) => {
                 "after a full turn the dial must read as it began, and so must an indicator on the part.".into()
             }

@@ -187,6 +187,7 @@ fn laid(
         let found = nearest_with(way.set(), fine.as_ref(), way.zero(), pattern, rule, meter)?;
         let mut places = Vec::with_capacity(pattern.len());
         for (index, &element) in found.elements.iter().enumerate() {
+            meter.spend(way.lookup_cost)?;
             let point = found.points.get(index).copied();
             match (way.setting_at(workshop, element, point, meter)?, point) {
                 (Some(setting), _) => places.push(Place {

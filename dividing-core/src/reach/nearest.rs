@@ -269,13 +269,17 @@ impl Grid {
     }
 
     /// The same start with the first feature at the smallest setting that
-    /// differs by whole periods.
-    fn with_first_feature_smallest(&self, start: i128) -> (i128, i128) {
-        let element = self.nearest_element(start + self.pattern[0]);
-        let rank = self.rank(element);
-        let smallest = Integer::mod_floor(&rank, &self.period);
-        let start = Integer::mod_floor(&(start - (rank - smallest)), &self.parts);
-        (smallest, start)
+    /// differs by whole periods: that setting, how far the feature lies on from
+    /// it, and the start. The first two do not change when the whole pattern is
+    /// turned, since ties are settled in the first period from zero.
+    fn with_first_feature_smallest(&self, start: i128) -> (i128, i128, i128) {
+        let from_zero = start + self.pattern[0] - self.zero;
+        let target = self.zero + Integer::mod_floor(&from_zero, &self.period);
+        let element = self.nearest_element(target);
+        let smallest = Integer::mod_floor(&(element - self.zero), &self.period);
+        let beyond = target - element;
+        let start = self.zero + smallest + beyond - self.pattern[0];
+        (smallest, beyond, Integer::mod_floor(&start, &self.parts))
     }
 
     /// The candidate start with the smallest first setting.
@@ -284,7 +288,7 @@ impl Grid {
             .into_iter()
             .map(|start| self.with_first_feature_smallest(start))
             .min()
-            .map(|(_, start)| start)
+            .map(|(_, _, start)| start)
             .ok_or_else(|| Error::internal("a search for a start found none"))
     }
 
@@ -316,7 +320,7 @@ impl Grid {
         meter: &mut Meter<'_>,
     ) -> Result<i128> {
         let mut shortest = self.period;
-        let mut best: Option<(i128, i128)> = None;
+        let mut best: Option<(i128, i128, i128)> = None;
         let mut sides = Vec::with_capacity(features.len());
         let Some((pivot, others)) = features.split_first() else {
             return Err(Error::internal("a search for a start of no feature"));
@@ -360,7 +364,7 @@ impl Grid {
                 x = x.max(below);
             }
         }
-        best.map(|(_, start)| start)
+        best.map(|(_, _, start)| start)
             .ok_or_else(|| Error::internal("a search for a start found none"))
     }
 
@@ -588,6 +592,36 @@ mod tests {
         assert_eq!(largest(&equal(4), &answer), angle(1, 720));
         // Both neighbours are as near; the smaller setting wins.
         assert_eq!(answer.elements[0], Angle::ZERO);
+    }
+
+    #[test]
+    fn turning_the_pattern_keeps_the_settings() {
+        // Several starts are as good; which one is taken must not hang on where
+        // the drawing has its zero.
+        let holes = [2, 3, 6, 7].map(|hole| Coset::new(angle(hole, 8), 1).unwrap());
+        let set = OrientationSet::from_cosets(holes).unwrap();
+        let plain = solve(&set, &equal(5), StartRule::Free);
+        for shift in -20..20 {
+            let turned: Vec<Angle> = equal(5)
+                .iter()
+                .map(|it| it.checked_add(angle(shift, 31)).unwrap())
+                .collect();
+            let turned = solve(&set, &turned, StartRule::Free);
+            assert_eq!(turned.elements, plain.elements, "{shift}/31 turn");
+        }
+        // Thirteen on three chords, level and upright: the first feature lies in
+        // the middle between two of them.
+        let chords = [(0, 3), (1, 4)].map(|(n, d)| Coset::new(angle(n, d), 3).unwrap());
+        let set = OrientationSet::from_cosets(chords).unwrap();
+        let plain = solve(&set, &equal(13), StartRule::Free);
+        for shift in -300..300 {
+            let turned: Vec<Angle> = equal(13)
+                .iter()
+                .map(|it| it.checked_add(angle(shift, 997)).unwrap())
+                .collect();
+            let turned = solve(&set, &turned, StartRule::Free);
+            assert_eq!(turned.elements, plain.elements, "{shift}/997 turn");
+        }
     }
 
     #[test]

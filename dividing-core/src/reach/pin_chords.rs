@@ -63,6 +63,15 @@ fn has_pins(circle: &HoleCircle, first: u32, span: u32) -> bool {
     !circle.absent.contains(&first) && !circle.absent.contains(&second)
 }
 
+/// What the bar presents, laid the plain way on the first pins of a span.
+fn first_presented(plate: &PinPlate, circle: &HoleCircle, span: u32) -> Result<Option<Angle>> {
+    let first = (0..circle.holes).find(|&first| has_pins(circle, first, span));
+    match (first, bar_places(plate).first()) {
+        (Some(first), Some(&bar)) => presented(plate, circle, first, span, bar).map(Some),
+        _ => Ok(None),
+    }
+}
+
 fn span_cosets(
     plate: &PinPlate,
     circle: &HoleCircle,
@@ -99,27 +108,29 @@ pub(super) fn ways(
             meter.spend(1)?;
             let cosets = span_cosets(plate, circle, span, meter)?;
             mixed.extend(cosets.iter().copied());
-            if let Some(first) = cosets.first() {
+            if let Some(zero) = first_presented(plate, circle, span)? {
                 let kind = WayKind::PinsOneSpan {
                     circle: index,
                     span,
                 };
-                one_span.push((kind, first.offset(), OrientationSet::from_cosets(cosets)?));
+                one_span.push((kind, zero, OrientationSet::from_cosets(cosets)?));
             }
         }
         let Some((_, zero, longest)) = one_span.first() else {
             continue;
         };
         let mixed = OrientationSet::from_cosets(mixed)?;
+        let cost = 4 * (1 + 2 * circle.absent.len()) as u64;
         let (zero, mixing_adds) = (*zero, mixed != *longest);
         for (kind, zero, set) in one_span {
             let full_order = order_of(&set, meter)?;
-            all.push(maker.way(kind, set, zero, full_order));
+            all.push(maker.way(kind, set, zero, full_order).costing(cost));
         }
         if mixing_adds {
             let full_order = order_of(&mixed, meter)?;
             let kind = WayKind::PinsMixedSpans { circle: index };
-            all.push(maker.way(kind, mixed, zero, full_order));
+            let cost = cost.saturating_mul(spans(circle).count() as u64);
+            all.push(maker.way(kind, mixed, zero, full_order).costing(cost));
         }
     }
     Ok(())
@@ -235,6 +246,32 @@ mod tests {
         assert_eq!(serves(ring(2, true, false), false), 2);
         assert_eq!(serves(ring(2, true, true), false), 4);
         assert_eq!(serves(ring(5, true, true), false), 20);
+    }
+
+    #[test]
+    fn the_zero_setting_is_the_plain_bar_on_the_first_pins() {
+        for (holes, absent) in [(3, vec![]), (5, vec![]), (6, vec![]), (6, vec![0, 1])] {
+            let mut plate = ring(holes, true, true);
+            plate.circles[0].absent = absent.clone();
+            let workshop = Workshop::new("w", vec![Equipment::PinPlate(plate)]).unwrap();
+            for way in all_ways(&workshop, &mut Meter::default()).unwrap() {
+                let setting = way.setting(&workshop, way.zero()).unwrap();
+                let Setting::BarOnPins {
+                    first_pin,
+                    second_pin,
+                    span,
+                    bar,
+                    ..
+                } = setting
+                else {
+                    panic!("{setting:?}");
+                };
+                let first = (0..holes)
+                    .find(|it| !absent.contains(it) && !absent.contains(&((it + span) % holes)));
+                assert_eq!((Some(first_pin), bar), (first, BarPlace::LevelAbove));
+                assert_eq!(second_pin, (first_pin + span) % holes);
+            }
+        }
     }
 
     /// Lays a bar on the two pins as circles in the plane and reads the turn of

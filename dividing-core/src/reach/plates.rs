@@ -56,7 +56,12 @@ pub(super) fn direct_ways(plate: &DirectPlate, maker: WayMaker, all: &mut Vec<Wa
         let set = OrientationSet::from_cosets(circle_set(circle, plate.station, plate.sense)?)?;
         let zero = first_presented(circle, plate.station, plate.sense)?;
         let kind = WayKind::DirectCircle { circle: index };
-        all.push(maker.way(kind, set, zero, i128::from(circle.holes)));
+        let cost = 1 + circle.absent.len() as u64;
+        all.push(
+            maker
+                .way(kind, set, zero, i128::from(circle.holes))
+                .costing(cost),
+        );
     }
     Ok(())
 }
@@ -99,7 +104,12 @@ pub(super) fn vernier_ways(
     };
     let station = indexer.stations.first().copied().unwrap_or_default();
     let zero = first_presented(&indexer.circle, station, indexer.sense)?;
-    all.push(maker.way(WayKind::Vernier, set, zero, full_order));
+    let cost = (indexer.stations.len() * (1 + indexer.circle.absent.len())) as u64;
+    all.push(
+        maker
+            .way(WayKind::Vernier, set, zero, full_order)
+            .costing(cost),
+    );
     Ok(())
 }
 

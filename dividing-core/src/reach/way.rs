@@ -97,6 +97,7 @@ pub struct Way {
     pub(super) full_order: i128,
     pub(super) fine: Option<FinePoints>,
     pub(super) members: Option<Arc<Members>>,
+    pub(super) lookup_cost: u64,
 }
 
 impl Way {
@@ -151,6 +152,12 @@ impl Way {
     #[must_use]
     pub const fn full_order(&self) -> i128 {
         self.full_order
+    }
+
+    /// Steps of work to look up one setting.
+    pub(super) const fn costing(mut self, lookup_cost: u64) -> Self {
+        self.lookup_cost = lookup_cost;
+        self
     }
 
     /// The setting that presents an orientation.
@@ -361,6 +368,7 @@ impl WayMaker {
             set,
             zero,
             full_order,
+            lookup_cost: 1,
             fine: None,
             members: None,
         }

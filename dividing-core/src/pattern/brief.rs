@@ -1,0 +1,484 @@
+//! The brief: what a plate must serve and what it is made of.
+
+use std::fmt;
+
+use serde::{Deserialize, Deserializer, Serialize, de};
+
+use crate::angle::Angle;
+use crate::error::{Error, ErrorKind, Result, quoted};
+use crate::length::Length;
+
+/// The `format` number of plate briefs and patterns.
+pub const PATTERN_FORMAT: u32 = 1;
+
+/// What is asked of a plate. A document of its own (`format` 1).
+///
+/// The plate's centre is the origin; x to the right, y up, seen from the side
+/// that is drilled; angles grow counter-clockwise.
+///
+/// ```
+/// use dividing_core::pattern::PlateBrief;
+/// let brief = PlateBrief::from_json(
+///     r#"{"format": 1, "divisions": [5, {"division": 12, "tolerance": "2'"}],
+///         "outline": {"disc": {"diameter": 100}}, "hole_diameter": 6,
+///         "least_web": 2, "least_edge_distance": 3}"#,
+/// )?;
+/// assert_eq!(brief.divisions[1].division, 12);
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, rename_all = "snake_case")]
+pub struct PlateBrief {
+    /// Always 1.
+    pub format: u32,
+    /// Divisions wanted: whole numbers from 2, or objects with a tolerance.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub divisions: Vec<DivisionWish>,
+    /// Single angles wanted, each from the zero hole of its ring.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub angles: Vec<AngleWish>,
+    /// Lists of angles, each list on one ring, from the zero hole of that ring.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lists: Vec<ListWish>,
+    /// How the plate is used.
+    #[serde(default, rename = "use")]
+    pub usage: PlateUse,
+    /// The outline of the plate.
+    pub outline: Outline,
+    /// Diameter of the bore; none when absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bore: Option<Length>,
+    /// Circles that no hole may cut into.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub keep_outs: Vec<Circle>,
+    /// Holes for screws and dowels; the least web holds against them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub mounting_holes: Vec<Circle>,
+    /// Diameter of the holes.
+    pub hole_diameter: Length,
+    /// Diameter of the pin or plunger; absent: the clearance is not reckoned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pin_diameter: Option<Length>,
+    /// Least material between two holes.
+    pub least_web: Length,
+    /// Least material between a hole and the outline.
+    pub least_edge_distance: Length,
+    /// Least material between a hole and the bore; absent: as at the outline.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least_bore_edge_distance: Option<Length>,
+    /// Rings that the user fixes, wholly or in part.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rings: Vec<FixedRing>,
+    /// Most rings; absent: as many as fit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most_rings: Option<u32>,
+    /// Diameter of the tolerance zone within which the machine that drills the
+    /// plate puts each hole's centre.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hole_position_tolerance: Option<Length>,
+}
+
+impl PlateBrief {
+    /// Reads and checks a brief.
+    ///
+    /// # Errors
+    /// [`ErrorKind::MalformedJson`], [`ErrorKind::UnknownField`] or
+    /// [`ErrorKind::InvalidField`] with the path, and those of
+    /// [`PlateBrief::check`].
+    pub fn from_json(text: &str) -> Result<Self> {
+        let brief: Self = read_document(text)?;
+        brief.check()?;
+        Ok(brief)
+    }
+}
+
+/// Reads a document; errors carry the path of the field.
+pub(crate) fn read_document<T: de::DeserializeOwned>(text: &str) -> Result<T> {
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let path = error.path().to_string();
+        let inner = error.into_inner();
+        let message = inner.to_string();
+        let kind = if !inner.is_data() {
+            ErrorKind::MalformedJson
+        } else if message.starts_with("unknown field") || message.starts_with("unknown variant") {
+            ErrorKind::UnknownField
+        } else {
+            ErrorKind::InvalidField
+        };
+        Error::new(kind, message).at(if path == "." { "" } else { &path })
+    })?;
+    reader
+        .end()
+        .map_err(|error| Error::new(ErrorKind::MalformedJson, error.to_string()))?;
+    Ok(document)
+}
+
+/// A division wanted: N equal parts of a turn.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct DivisionWish {
+    /// N, from 2 to 100,000.
+    pub division: u64,
+    /// Largest deviation allowed either way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<Angle>,
+}
+
+/// A single angle wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct AngleWish {
+    /// From the zero hole.
+    pub angle: Angle,
+    /// Largest deviation allowed either way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<Angle>,
+}
+
+/// Several angles wanted on one ring.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct ListWish {
+    /// From the zero hole.
+    pub angles: Vec<Angle>,
+    /// Largest deviation allowed either way.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tolerance: Option<Angle>,
+}
+
+/// How the plate registers.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[non_exhaustive]
+pub enum PlateUse {
+    /// A pin or plunger at one station enters the holes.
+    #[default]
+    Plunger,
+    /// On a worm head: R/N turns of the crank for each of N divisions.
+    WormHead {
+        /// Crank turns for one spindle turn.
+        ratio: WormRatio,
+    },
+    /// Pins stand in the holes; a straight bar on two of them is levelled.
+    Pins {
+        /// Whether the bar is also set upright with a square.
+        #[serde(default)]
+        square: bool,
+        /// The part lies between the pins: its diameter.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        part_diameter: Option<Length>,
+    },
+    /// Holes in the turning plate and stations in the fixed one.
+    VernierPair,
+}
+
+/// An exact worm ratio: a whole number, or text such as `"40"`, `"45/2"`, `"22.5"`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct WormRatio(Angle);
+
+impl WormRatio {
+    /// Reads `40`, `45/2` or `22.5`.
+    ///
+    /// # Errors
+    /// [`ErrorKind::UnreadableText`] for anything else,
+    /// [`ErrorKind::OutOfRange`] when it is not above 0 and at most 10,000, or
+    /// its denominator is above 1,000,000.
+    ///
+    /// ```
+    /// use dividing_core::pattern::WormRatio;
+    /// assert_eq!(WormRatio::parse("45/2")?, WormRatio::parse("22.5")?);
+    /// assert!(WormRatio::parse("0").is_err());
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn parse(text: &str) -> Result<Self> {
+        const LARGEST: i128 = 10_000;
+        const LARGEST_DENOMINATOR: i128 = 1_000_000;
+        let plain = text.trim();
+        let readable = !plain.is_empty()
+            && plain
+                .chars()
+                .all(|c| c.is_ascii_digit() || "./ -".contains(c));
+        let value = readable
+            .then(|| format!("{plain} turn").parse::<Angle>().ok())
+            .flatten()
+            .ok_or_else(|| {
+                Error::new(
+                    ErrorKind::UnreadableText,
+                    format!(
+                        "{} is no worm ratio; write crank turns per spindle turn such as 40, 45/2 or 22.5",
+                        quoted(text)
+                    ),
+                )
+            })?;
+        let in_range = value.denominator() <= LARGEST_DENOMINATOR
+            && (1..=LARGEST * value.denominator()).contains(&value.numerator());
+        if !in_range {
+            return Err(Error::out_of_range(
+                format!("a worm ratio of {plain}"),
+                format!("above 0, at most {LARGEST}, denominators up to {LARGEST_DENOMINATOR}"),
+            ));
+        }
+        Ok(Self(value))
+    }
+
+    /// Numerator in lowest terms.
+    #[must_use]
+    pub const fn numerator(self) -> i128 {
+        self.0.numerator()
+    }
+
+    /// Denominator in lowest terms.
+    #[must_use]
+    pub const fn denominator(self) -> i128 {
+        self.0.denominator()
+    }
+
+    /// The ratio, rounded to a binary number.
+    #[must_use]
+    pub fn to_f64(self) -> f64 {
+        self.0.to_turns_f64()
+    }
+}
+
+impl fmt::Display for WormRatio {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.denominator() == 1 {
+            write!(f, "{}", self.numerator())
+        } else {
+            write!(f, "{}/{}", self.numerator(), self.denominator())
+        }
+    }
+}
+
+impl Serialize for WormRatio {
+    fn serialize<S: serde::Serializer>(
+        &self,
+        serializer: S,
+    ) -> std::result::Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for WormRatio {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        struct Reader;
+        impl de::Visitor<'_> for Reader {
+            type Value = WormRatio;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a worm ratio: a whole number or text such as \"45/2\"")
+            }
+            fn visit_u64<E: de::Error>(self, n: u64) -> std::result::Result<WormRatio, E> {
+                WormRatio::parse(&n.to_string()).map_err(E::custom)
+            }
+            fn visit_i64<E: de::Error>(self, n: i64) -> std::result::Result<WormRatio, E> {
+                WormRatio::parse(&n.to_string()).map_err(E::custom)
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<WormRatio, E> {
+                WormRatio::parse(text).map_err(E::custom)
+            }
+        }
+        deserializer.deserialize_any(Reader)
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for WormRatio {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "PatternWormRatio".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "description": "Crank turns for one spindle turn: a whole number, or text such as 45/2.",
+            "type": ["integer", "string"]
+        })
+    }
+}
+
+/// The outline of the plate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[non_exhaustive]
+pub enum Outline {
+    /// A round plate.
+    Disc {
+        /// Its diameter.
+        diameter: Length,
+    },
+    /// A regular polygon; the first face looks along +x. Its faces index too.
+    Polygon {
+        /// How many faces, from 3 to 100.
+        faces: u32,
+        /// Across flats: twice the distance from centre to face.
+        across_flats: Length,
+    },
+}
+
+impl Outline {
+    /// Radius of the largest circle inside, in millimetres.
+    #[must_use]
+    pub fn inner_radius_mm(&self) -> f64 {
+        match self {
+            Self::Disc { diameter } => diameter.mm() / 2.0,
+            Self::Polygon { across_flats, .. } => across_flats.mm() / 2.0,
+        }
+    }
+
+    /// Faces that index, if any.
+    #[must_use]
+    pub const fn faces(&self) -> Option<u32> {
+        match self {
+            Self::Disc { .. } => None,
+            Self::Polygon { faces, .. } => Some(*faces),
+        }
+    }
+}
+
+/// A circle on the plate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Circle {
+    /// Centre to the right of the plate's centre.
+    pub x: Length,
+    /// Centre above the plate's centre.
+    pub y: Length,
+    /// Its diameter.
+    pub diameter: Length,
+}
+
+/// A ring that the user fixes: at a radius, with divisions, or both.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct FixedRing {
+    /// Pitch radius.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radius: Option<Length>,
+    /// Divisions that must stand on it; others may join them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub divisions: Vec<u64>,
+    /// Angle of its zero hole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub phase: Option<Angle>,
+}
+
+/// The object form of a wish.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FullDivision {
+    division: u64,
+    #[serde(default)]
+    tolerance: Option<Angle>,
+}
+
+/// The object form of a wish.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FullAngle {
+    angle: Angle,
+    #[serde(default)]
+    tolerance: Option<Angle>,
+}
+
+impl<'de> Deserialize<'de> for DivisionWish {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        struct Reader;
+        impl<'de> de::Visitor<'de> for Reader {
+            type Value = DivisionWish;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a whole number of divisions, or an object with division and tolerance")
+            }
+            fn visit_u64<E: de::Error>(
+                self,
+                division: u64,
+            ) -> std::result::Result<DivisionWish, E> {
+                Ok(DivisionWish {
+                    division,
+                    tolerance: None,
+                })
+            }
+            fn visit_map<A: de::MapAccess<'de>>(
+                self,
+                map: A,
+            ) -> std::result::Result<DivisionWish, A::Error> {
+                let full = FullDivision::deserialize(de::value::MapAccessDeserializer::new(map))?;
+                Ok(DivisionWish {
+                    division: full.division,
+                    tolerance: full.tolerance,
+                })
+            }
+        }
+        deserializer.deserialize_any(Reader)
+    }
+}
+
+impl<'de> Deserialize<'de> for AngleWish {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        struct Reader;
+        impl<'de> de::Visitor<'de> for Reader {
+            type Value = AngleWish;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("an angle with its unit, or an object with angle and tolerance")
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<AngleWish, E> {
+                Ok(AngleWish {
+                    angle: text.parse().map_err(E::custom)?,
+                    tolerance: None,
+                })
+            }
+            fn visit_map<A: de::MapAccess<'de>>(
+                self,
+                map: A,
+            ) -> std::result::Result<AngleWish, A::Error> {
+                let full = FullAngle::deserialize(de::value::MapAccessDeserializer::new(map))?;
+                Ok(AngleWish {
+                    angle: full.angle,
+                    tolerance: full.tolerance,
+                })
+            }
+        }
+        deserializer.deserialize_any(Reader)
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for DivisionWish {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "DivisionWish".into()
+    }
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let tolerance = generator.subschema_for::<Angle>();
+        let whole = serde_json::json!({"type": "integer", "minimum": 2, "maximum": 100_000});
+        schemars::json_schema!({
+            "description": "A division wanted: a whole number, or an object with a tolerance.",
+            "oneOf": [whole, {
+                "type": "object",
+                "properties": {"division": whole, "tolerance": tolerance},
+                "required": ["division"],
+                "additionalProperties": false
+            }]
+        })
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for AngleWish {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "AngleWish".into()
+    }
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let angle = generator.subschema_for::<Angle>();
+        schemars::json_schema!({
+            "description": "A single angle wanted: an angle, or an object with a tolerance.",
+            "oneOf": [angle, {
+                "type": "object",
+                "properties": {"angle": angle, "tolerance": angle},
+                "required": ["angle"],
+                "additionalProperties": false
+            }]
+        })
+    }
+}

@@ -1,0 +1,386 @@
+//! The plate as an SVG picture at true scale.
+
+use svg::Document;
+use svg::node::element::{Circle, Group, Line, Polygon, Text};
+
+use super::labels::{ring_letter, ring_stamp};
+use super::table::{bounds_mm, corners_mm};
+use crate::pattern::brief::Outline;
+use crate::pattern::result::{Pattern, ProofMethod};
+
+const MARGIN_MM: f64 = 10.0;
+const NOTES_MM: f64 = 82.0;
+const LINE_MM: f64 = 4.6;
+/// Most dimension lines below the plate; the notes name every ring anyway.
+const MOST_DIMENSIONS: usize = 8;
+const STEP_MM: f64 = 6.0;
+
+/// Draws the plate in millimetres, one user unit a millimetre, with hole
+/// numbers, pitch circles, dimensions and notes. The file says its size in
+/// millimetres; printed without scaling, its 50 mm bar measures 50 mm.
+///
+/// ```
+/// use dividing_core::pattern::{PlateBrief, design, outputs::plate_svg};
+/// use dividing_core::work::Meter;
+/// let brief = PlateBrief::from_json(
+///     r#"{"format": 1, "divisions": [4], "outline": {"disc": {"diameter": 100}},
+///         "hole_diameter": 6, "least_web": 2, "least_edge_distance": 3}"#,
+/// )?;
+/// let plate = design(&brief, &mut Meter::default())?.into_pattern()?;
+/// assert!(plate_svg(&plate).contains("mm\""));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+#[must_use]
+pub fn plate_svg(pattern: &Pattern) -> String {
+    let (left, low, right, high) = bounds_mm(&pattern.brief.outline);
+    let notes = notes(pattern);
+    let dimensions = dimensions(pattern, low);
+    let count = |n: usize| f64::from(u32::try_from(n).unwrap_or(u32::MAX));
+    let below = count(dimensions.lines) * STEP_MM + 4.0;
+    let scale_bar = 14.0;
+    let plate_height = (high - low) + below + scale_bar;
+    let notes_height = count(notes.len()) * LINE_MM + 4.0;
+    let width = MARGIN_MM + (right - left) + 8.0 + NOTES_MM + MARGIN_MM;
+    let height = 2.0 * MARGIN_MM + plate_height.max(notes_height);
+    // The picture's y grows downwards: every y is turned once, at drawing.
+    let mut plate = Group::new().set("fill", "none").set("stroke", "black");
+    plate = draw_outline(pattern, plate);
+    plate = draw_rings(pattern, plate);
+    let bar_y = -low + below + 6.0;
+    let mut document = Document::new()
+        .set("width", format!("{width:.3}mm"))
+        .set("height", format!("{height:.3}mm"))
+        .set(
+            "viewBox",
+            (
+                tidy(left - MARGIN_MM),
+                tidy(-high - MARGIN_MM),
+                tidy(width),
+                tidy(height),
+            ),
+        )
+        .set("font-family", "sans-serif")
+        .add(
+            svg::node::element::Rectangle::new()
+                .set("x", tidy(left - MARGIN_MM))
+                .set("y", tidy(-high - MARGIN_MM))
+                .set("width", tidy(width))
+                .set("height", tidy(height))
+                .set("fill", "white"),
+        )
+        .add(plate)
+        .add(draw_labels(pattern))
+        .add(dimensions.group)
+        .add(scale_bar_group(left, bar_y));
+    let mut y = -high + LINE_MM;
+    for note in notes {
+        // Spaces at the start of a text are not drawn: indent by place.
+        let indent = if note.starts_with(' ') { 5.0 } else { 0.0 };
+        document = document.add(
+            Text::new(note.trim_start().to_owned())
+                .set("x", tidy(right + 8.0 + indent))
+                .set("y", tidy(y))
+                .set("font-size", 3.2),
+        );
+        y += LINE_MM;
+    }
+    format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{document}\n")
+}
+
+/// Six digits, no sign on zero: a nanometre is finer than any printer.
+fn tidy(mm: f64) -> f64 {
+    (mm * 1.0e6).round() / 1.0e6 + 0.0
+}
+
+fn circle(x: f64, y: f64, radius: f64) -> Circle {
+    Circle::new()
+        .set("cx", tidy(x))
+        .set("cy", tidy(-y))
+        .set("r", tidy(radius))
+}
+
+fn line(from: (f64, f64), to: (f64, f64)) -> Line {
+    Line::new()
+        .set("x1", tidy(from.0))
+        .set("y1", tidy(from.1))
+        .set("x2", tidy(to.0))
+        .set("y2", tidy(to.1))
+}
+
+fn draw_outline(pattern: &Pattern, mut group: Group) -> Group {
+    let brief = &pattern.brief;
+    group = match brief.outline {
+        Outline::Disc { diameter } => group.add(
+            circle(0.0, 0.0, diameter.mm() / 2.0)
+                .set("class", "outline")
+                .set("stroke-width", 0.5),
+        ),
+        Outline::Polygon { .. } => {
+            let points: Vec<String> = corners_mm(&brief.outline)
+                .into_iter()
+                .map(|(x, y)| format!("{},{}", tidy(x), tidy(-y)))
+                .collect();
+            group.add(
+                Polygon::new()
+                    .set("class", "outline")
+                    .set("points", points.join(" "))
+                    .set("stroke-width", 0.5),
+            )
+        }
+    };
+    if let Some(bore) = brief.bore {
+        group = group.add(
+            circle(0.0, 0.0, bore.mm() / 2.0)
+                .set("class", "bore")
+                .set("stroke-width", 0.5),
+        );
+    }
+    for hole in &brief.mounting_holes {
+        group = group.add(
+            circle(hole.x.mm(), hole.y.mm(), hole.diameter.mm() / 2.0)
+                .set("class", "mounting-hole")
+                .set("stroke", "#1f4e9e")
+                .set("stroke-width", 0.35),
+        );
+    }
+    for area in &brief.keep_outs {
+        group = group.add(
+            circle(area.x.mm(), area.y.mm(), area.diameter.mm() / 2.0)
+                .set("class", "keep-out")
+                .set("fill", "#f6d9d5")
+                .set("stroke", "#b03020")
+                .set("stroke-dasharray", "1.2 0.8")
+                .set("stroke-width", 0.25),
+        );
+    }
+    let (left, low, right, high) = bounds_mm(&brief.outline);
+    for (from, to) in [
+        ((left - 3.0, 0.0), (right + 3.0, 0.0)),
+        ((0.0, -high - 3.0), (0.0, -low + 3.0)),
+    ] {
+        group = group.add(
+            line(from, to)
+                .set("stroke", "#808080")
+                .set("stroke-width", 0.13)
+                .set("stroke-dasharray", "6 1 1 1"),
+        );
+    }
+    group
+}
+
+fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
+    for ring in &pattern.rings {
+        group = group.add(
+            circle(0.0, 0.0, ring.radius_mm)
+                .set("class", "pitch-circle")
+                .set("stroke", "#808080")
+                .set("stroke-width", 0.13)
+                .set("stroke-dasharray", "6 1 1 1"),
+        );
+    }
+    let radius = pattern.brief.hole_diameter.mm() / 2.0;
+    for (_, ring, hole) in pattern.holes() {
+        let (x, y) = hole.position_mm(ring.radius_mm);
+        group = group.add(
+            circle(x, y, radius)
+                .set("class", "hole")
+                .set("fill", "white")
+                .set("stroke-width", 0.3_f64.min(radius / 4.0)),
+        );
+    }
+    if let Some(ring) = pattern.rings.first() {
+        for station in &pattern.stations {
+            let (sin, cos) = crate::pattern::result::sin_cos(station.angle);
+            group = group.add(
+                circle(ring.radius_mm * cos, ring.radius_mm * sin, radius * 0.55)
+                    .set("class", "station")
+                    .set("stroke", "#1f4e9e")
+                    .set("stroke-dasharray", "0.8 0.5")
+                    .set("stroke-width", 0.25),
+            );
+        }
+    }
+    group
+}
+
+/// Numbers inside the holes; the zero hole of each ring carries its letter.
+fn draw_labels(pattern: &Pattern) -> Group {
+    let mut group = Group::new()
+        .set("text-anchor", "middle")
+        .set("fill", "#202020")
+        .set("class", "labels");
+    let hole_mm = pattern.brief.hole_diameter.mm();
+    for (index, ring, hole) in pattern.holes() {
+        let (x, y) = hole.position_mm(ring.radius_mm);
+        let text = if hole.number == 0 {
+            format!("{}0", ring_letter(index))
+        } else {
+            hole.number.to_string()
+        };
+        // A digit is about 0.6 of the height wide; keep inside the circle.
+        let wide = f64::from(u32::try_from(text.len()).unwrap_or(1)).max(1.6);
+        let size = (hole_mm * 0.8 / (0.62 * wide)).min(hole_mm * 0.5).min(3.2);
+        group = group.add(
+            Text::new(text)
+                .set("x", tidy(x))
+                .set("y", tidy(-y + size * 0.36))
+                .set("font-size", tidy(size))
+                .set(
+                    "font-weight",
+                    if hole.number == 0 { "bold" } else { "normal" },
+                ),
+        );
+    }
+    group
+}
+
+struct Dimensions {
+    group: Group,
+    lines: usize,
+}
+
+/// Pitch circle and outline diameters below the plate, innermost first.
+fn dimensions(pattern: &Pattern, low: f64) -> Dimensions {
+    let mut sizes: Vec<(f64, String)> = pattern
+        .rings
+        .iter()
+        .enumerate()
+        .rev()
+        .map(|(index, ring)| {
+            let across = 2.0 * ring.radius_mm;
+            (
+                across,
+                format!("{} pitch circle ⌀{across:.3}", ring_letter(index)),
+            )
+        })
+        .collect();
+    if sizes.len() > MOST_DIMENSIONS {
+        sizes.drain(..sizes.len() - MOST_DIMENSIONS);
+    }
+    match pattern.brief.outline {
+        Outline::Disc { diameter } => sizes.push((diameter.mm(), format!("⌀{:.3}", diameter.mm()))),
+        // Opposite an odd polygon's face stands a corner: no flats to measure.
+        Outline::Polygon {
+            faces,
+            across_flats,
+        } => sizes.push((
+            across_flats.mm(),
+            if faces % 2 == 0 {
+                format!("across flats {:.3}", across_flats.mm())
+            } else {
+                format!("circle inside the faces ⌀{:.3}", across_flats.mm())
+            },
+        )),
+    }
+    let mut group = Group::new()
+        .set("class", "dimensions")
+        .set("stroke", "#404040")
+        .set("stroke-width", 0.15);
+    let lines = sizes.len();
+    let mut y = -low + STEP_MM;
+    for (across, text) in sizes {
+        let half = across / 2.0;
+        for x in [-half, half] {
+            group = group.add(line((x, -low + 1.0), (x, y + 1.2)).set("stroke", "#a0a0a0"));
+        }
+        group = group.add(line((-half, y), (half, y)));
+        for (x, inward) in [(-half, 1.0), (half, -1.0)] {
+            group = group.add(
+                Polygon::new()
+                    .set(
+                        "points",
+                        format!(
+                            "{},{} {},{} {},{}",
+                            tidy(x),
+                            tidy(y),
+                            tidy(x + inward * 2.2),
+                            tidy(y - 0.4),
+                            tidy(x + inward * 2.2),
+                            tidy(y + 0.4)
+                        ),
+                    )
+                    .set("fill", "#404040")
+                    .set("stroke", "none"),
+            );
+        }
+        group = group.add(
+            Text::new(text)
+                .set("x", 0)
+                .set("y", tidy(y - 1.2))
+                .set("font-size", 2.8)
+                .set("text-anchor", "middle")
+                .set("fill", "#202020")
+                .set("stroke", "white")
+                .set("stroke-width", 0.6)
+                .set("paint-order", "stroke"),
+        );
+        y += STEP_MM;
+    }
+    Dimensions { group, lines }
+}
+
+fn scale_bar_group(left: f64, y: f64) -> Group {
+    let mut group = Group::new()
+        .set("class", "scale-bar")
+        .set("stroke", "black")
+        .set("stroke-width", 0.25)
+        .add(line((left, y), (left + 50.0, y)));
+    for tick in 0..=5_u8 {
+        let x = left + 10.0 * f64::from(tick);
+        group = group.add(line((x, y - 1.5), (x, y + 1.5)));
+    }
+    group.add(
+        Text::new("this bar measures 50 mm when printed at true scale")
+            .set("x", tidy(left))
+            .set("y", tidy(y + 5.0))
+            .set("font-size", 2.8)
+            .set("fill", "black")
+            .set("stroke", "none"),
+    )
+}
+
+fn notes(pattern: &Pattern) -> Vec<String> {
+    let brief = &pattern.brief;
+    let certificate = &pattern.certificate;
+    let mut notes = vec![format!(
+        "{} holes ⌀{:.3} mm",
+        pattern.hole_count(),
+        brief.hole_diameter.mm()
+    )];
+    for (index, ring) in pattern.rings.iter().enumerate() {
+        notes.push(format!(
+            "{}: radius {:.3} mm, {} holes",
+            ring_letter(index),
+            ring.radius_mm,
+            ring.holes.len()
+        ));
+        notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
+    }
+    if !pattern.stations.is_empty() {
+        notes.push(format!(
+            "{} stations in the fixed plate (dashed)",
+            pattern.stations.len()
+        ));
+    }
+    if let Some(web) = pattern.check.least_web_mm {
+        notes.push(format!("least web {web:.3} mm"));
+    }
+    if let Some(edge) = pattern.check.least_edge_mm {
+        notes.push(format!("least edge distance {edge:.3} mm"));
+    }
+    let proof = match certificate.proof {
+        ProofMethod::EachHoleOnce => "each hole counted once",
+        ProofMethod::SharedHoles => "shares of holes in common",
+        ProofMethod::LinearRelaxation => "linear relaxation",
+        ProofMethod::Exhausted => "all choices ruled out",
+        ProofMethod::FactorPairs => "all factor pairs",
+    };
+    if certificate.gap == 0 {
+        notes.push("fewest holes, proved".to_owned());
+        notes.push(format!("    ({proof})"));
+    } else {
+        notes.push(format!("lower bound {} holes", certificate.lower_bound));
+    }
+    notes.push("angles counter-clockwise from +x".to_owned());
+    notes
+}

@@ -1,0 +1,37 @@
+//! JSON Schemas of the documents, written from the types (draft 2020-12).
+//!
+//! A schema says which fields there are and of which type. Limits that take
+//! more than one field to judge are checked when a document is read.
+
+use crate::document;
+use crate::equipment::WorkshopDocument;
+use crate::error::Result;
+use crate::job::JobDocument;
+
+/// The schema of a workshop document, as JSON text.
+///
+/// # Errors
+/// None in this version; the result is one so that a defect shows as an error.
+///
+/// ```
+/// let text = dividing_core::schema::workshop()?;
+/// assert!(text.contains("worm_head"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn workshop() -> Result<String> {
+    document::write(&schemars::schema_for!(WorkshopDocument))
+}
+
+/// The schema of a job document, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::job()?;
+/// assert!(text.contains("equal_divisions"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn job() -> Result<String> {
+    document::write(&schemars::schema_for!(JobDocument))
+}

@@ -1,0 +1,81 @@
+/*
+ * Versions, statuses, and the plain functions of numbers.
+ */
+#include "suite.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+void test_versions_and_statuses(void) {
+    char text[40];
+    snprintf(text, sizeof text, "%d.%d.%d", DIVIDING_VERSION_MAJOR, DIVIDING_VERSION_MINOR,
+             DIVIDING_VERSION_PATCH);
+    CHECK(strcmp(text, DIVIDING_VERSION) == 0, "the macros of the version");
+    CHECK(strcmp(dividing_version(), DIVIDING_VERSION) == 0, "the version at run time");
+    CHECK(dividing_version_number() == DIVIDING_VERSION_NUMBER, "the version as a number");
+
+    CHECK(dividing_last_error_status() == DIVIDING_STATUS_OK, "no error yet");
+    CHECK(strcmp(dividing_last_error_text(), "") == 0, "no error yet");
+    CHECK(strcmp(dividing_status_name(DIVIDING_STATUS_OK), "ok") == 0, "the name of success");
+    CHECK(strcmp(dividing_status_name(401), "invalid_utf8") == 0, "a status of this face");
+    CHECK(strcmp(dividing_status_name(-1), "unknown_status") == 0, "no status");
+    CHECK(strlen(dividing_status_text(12345)) > 0, "no status");
+}
+
+static bool near(double found, double wanted, double off) {
+    return fabs(found - wanted) <= off;
+}
+
+void test_numbers(void) {
+    /* Rounding of a few operations on numbers of this size. */
+    const double off_mm = 1e-12;
+    dividing_plans *plans = NULL;
+    dividing_error_figure figure;
+    dividing_plan plan;
+    size_t count = 0;
+
+    CHECK(dividing_turns_to_degrees(1, 16) == 22.5, "1/16 turn");
+    CHECK(near(dividing_turns_to_radians(-1, 4), -1.5707963267948966, 1e-15), "-1/4 turn");
+    CHECK(isnan(dividing_turns_to_degrees(1, 0)), "1/0 turn");
+    CHECK(dividing_last_error_status() == DIVIDING_STATUS_OUT_OF_RANGE, "1/0 turn");
+    CHECK(isnan(dividing_turns_to_radians(1, 0)), "1/0 turn");
+
+    /* The side of a regular hexagon is its radius (Euclid, Elements, IV.15). */
+    CHECK(near(dividing_bolt_circle_chord_mm(30, 6), 30, off_mm), "hexagon");
+    CHECK(near(dividing_bolt_circle_x_mm(30, 6, 1, 0), 15, off_mm), "60 degrees");
+    CHECK(near(dividing_bolt_circle_y_mm(30, 6, 1, 0), 15 * sqrt(3), off_mm), "60 degrees");
+    CHECK(near(dividing_bolt_circle_x_mm(10, 4, -1, 45), sqrt(50), off_mm), "-45 degrees");
+    CHECK(near(dividing_bolt_circle_y_mm(10, 4, -1, 45), -sqrt(50), off_mm), "-45 degrees");
+    CHECK(isnan(dividing_bolt_circle_x_mm(0, 6, 1, 0)), "radius 0");
+    CHECK(isnan(dividing_bolt_circle_x_mm(NAN, 6, 1, 0)), "radius NaN");
+    CHECK(dividing_last_error_status() == DIVIDING_STATUS_NOT_FINITE, "radius NaN");
+    CHECK(isnan(dividing_bolt_circle_y_mm(30, 1, 0, 0)), "one hole");
+    CHECK(isnan(dividing_bolt_circle_y_mm(30, INT64_MIN, 0, 0)), "INT64_MIN holes");
+    CHECK(isnan(dividing_bolt_circle_y_mm(30, 6, 1, INFINITY)), "first angle infinite");
+    CHECK(isnan(dividing_bolt_circle_chord_mm(1e300, 6)), "radius 1e300");
+    CHECK(!isnan(dividing_bolt_circle_x_mm(30, 100000, INT64_MAX, 0)), "hole INT64_MAX");
+
+    /* 40/9 = 4 + 8/18, by hand. */
+    CHECK(dividing_crank_whole_turns(40, 1, 9) == 4, "nine, whole turns");
+    CHECK(dividing_crank_holes(40, 1, 9, 18) == 8, "nine, holes of 18");
+    CHECK(isnan(dividing_crank_holes(40, 1, 9, 20)), "nine, holes of 20");
+    CHECK(dividing_last_error_status() == DIVIDING_STATUS_INCONSISTENT, "nine, holes of 20");
+    CHECK(isnan(dividing_crank_holes(40, 1, 9, 0)), "no holes");
+    CHECK(isnan(dividing_crank_whole_turns(40, 1, 0)), "no divisions");
+    CHECK(isnan(dividing_crank_whole_turns(0, 1, 9)), "worm ratio 0");
+    CHECK(isnan(dividing_crank_whole_turns(INT64_MAX, INT64_MIN, 9)), "absurd worm ratio");
+
+    STATUS(dividing_plans_new(WORKSHOP, DIVIDING_NUL_ENDED, NINE_SLOTS, DIVIDING_NUL_ENDED,
+                              &plans),
+           DIVIDING_STATUS_OK, "nine slots");
+    STATUS(dividing_plans_count(plans, &count), DIVIDING_STATUS_OK, "count");
+    STATUS(dividing_plans_get(plans, 0, &plan), DIVIDING_STATUS_OK, "get");
+    STATUS(dividing_plans_step_error(plans, 0, 8, &figure), DIVIDING_STATUS_OK, "error");
+    CHECK(count == 1 && plan.step_count == 9 && plan.exact, "nine slots");
+    CHECK(plan.verdict == DIVIDING_VERDICT_NO_TOLERANCE && plan.limit_rad == 0, "verdict");
+    CHECK(!plan.figure_is_complete, "a head of unknown errors");
+    CHECK(strcmp(plan.equipment_kind, "worm_head") == 0, "kind");
+    CHECK(figure.worst_rad >= 0 && figure.worst_rad <= plan.error.worst_rad, "error");
+    dividing_plans_free(plans);
+}

@@ -1,0 +1,219 @@
+"""Small records that plans are made of. All are frozen; angles are exact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, TypeAlias
+
+from ._dividing import Angle
+from ._enums import BarPlace
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """The plunger in a hole of a direct plate.
+
+    >>> dividing.Hole(circle=24, hole=3).kind
+    'hole'
+    """
+
+    kind: ClassVar[str] = "hole"
+    circle: int
+    """Holes on the circle."""
+    hole: int
+    """The hole, numbered from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class HoleAtStation:
+    """The pin of a vernier indexer through a hole and a station.
+
+    >>> dividing.HoleAtStation(hole=3, station=1).station
+    1
+    """
+
+    kind: ClassVar[str] = "hole_at_station"
+    hole: int
+    """The hole, numbered from 0."""
+    station: int
+    """The station, numbered from 0 as listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class FaceDown:
+    """A faced block on one of its faces.
+
+    >>> dividing.FaceDown(face=2).face
+    2
+    """
+
+    kind: ClassVar[str] = "face_down"
+    face: int
+    """The face, numbered from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class FacesInVee:
+    """A faced block in a V-block.
+
+    >>> dividing.FacesInVee(left_face=0, right_face=1).kind
+    'faces_in_vee'
+    """
+
+    kind: ClassVar[str] = "faces_in_vee"
+    left_face: int
+    """The face on the left flank, seen from the side of the cutter."""
+    right_face: int
+    """The face on the right flank."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarOnPins:
+    """A bar on two pins of a pin plate.
+
+    >>> dividing.BarOnPins(9, 0, 3, 3, dividing.BarPlace.LEVEL_ABOVE).span
+    3
+    """
+
+    kind: ClassVar[str] = "bar_on_pins"
+    circle: int
+    """Holes on the ring."""
+    first_pin: int
+    """The hole of the first pin."""
+    second_pin: int
+    """The hole of the second pin."""
+    span: int
+    """Hole spaces between the two, the short way round."""
+    bar: BarPlace
+    """How the bar lies."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crank:
+    """The crank pin of a worm head in a hole.
+
+    >>> plans[0].placements[1].setting
+    Crank(plate=0, back=False, circle=18, turns=4, hole=8)
+    """
+
+    kind: ClassVar[str] = "crank"
+    plate: int
+    """The plate, as listed, from 0."""
+    back: bool
+    """Whether the plate shows its back."""
+    circle: int
+    """Holes on the circle."""
+    turns: int
+    """Whole crank turns from the zero setting."""
+    hole: int
+    """Holes beyond them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A reading of a graduated dial.
+
+    >>> dividing.Reading(turns=1, graduation=0, table=dividing.Angle("4 deg")).table
+    Angle('4°')
+    """
+
+    kind: ClassVar[str] = "reading"
+    turns: int
+    """Whole handle turns from zero."""
+    graduation: int
+    """Graduations beyond them."""
+    table: Angle
+    """The same as an angle of the table."""
+
+
+Setting: TypeAlias = (
+    Hole | HoleAtStation | FaceDown | FacesInVee | BarOnPins | Crank | Reading
+)
+"""What to do with one piece of equipment to reach one angle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """One feature: where it was wanted and where it comes out.
+
+    >>> placement = plans[0].placements[1]
+    >>> placement.required, placement.attained, placement.residual
+    (Angle('40°'), Angle('40°'), Angle('0°'))
+    """
+
+    required: Angle
+    """The drawing angle."""
+    setting: Setting
+    """What to set."""
+    attained: Angle
+    """The drawing angle that the setting gives."""
+    residual: Angle
+    """Attained less required; zero when exact."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something to know before trusting a plan.
+
+    >>> [finding.kind for finding in plans[1].findings]
+    ['incomplete_figure']
+    """
+
+    kind: str
+    """What sort of finding it is."""
+    text: str
+    """The finding as a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """Why a plan is not exact, and what would supply it.
+
+    >>> plans[1].exact, plans[1].shortfall.missing
+    (False, ((3, 2),))
+    """
+
+    needed_order: int
+    """Equal parts of a turn that the pattern needs."""
+    held_order: int
+    """Equal parts of a turn that the equipment holds."""
+    missing: tuple[tuple[int, int], ...]
+    """Primes with their exponents that the equipment lacks; empty when only
+    absent holes or the places of stations stand in the way."""
+    reason: str
+    """The reason as a sentence."""
+    supply: str
+    """What would supply it, as a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contributor:
+    """One cause of angular error of a plan's worst feature.
+
+    >>> plans[0].contributors[0].name
+    'worm and wheel'
+    """
+
+    name: str
+    """What causes it, in the words of the trade."""
+    limit_rad: float
+    """Largest angle it can turn the feature by, either way, in radians."""
+    limit_deg: float
+    """The same in degrees."""
+    standard_uncertainty_rad: float
+    """Standard uncertainty of the feature's angle from it, in radians
+    (JCGM 100:2008, 4.3)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """How much there is to do by hand, for plans that are otherwise alike.
+
+    >>> plans[0].handling
+    Handling(actions=9, hole_spaces=8)
+    """
+
+    actions: int
+    """Things to loosen, move, fit or level, over all features."""
+    hole_spaces: int
+    """Holes beyond whole turns to count off for the first move of a crank."""

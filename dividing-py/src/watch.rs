@@ -1,0 +1,100 @@
+//! Long calls: the core works on a thread of its own, while the calling thread,
+//! with the interpreter lock released, listens for Ctrl-C and reports progress.
+//!
+//! The thread never touches Python. When the call is stopped it is told so,
+//! ends at its next look, and nobody waits for it: however long the core goes
+//! without looking, Ctrl-C is heard at once.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::mpsc::{RecvTimeoutError, sync_channel};
+use std::time::Duration;
+
+use dividing_core::work::{Continue, Meter};
+use dividing_core::{Error, ErrorKind, Result};
+use pyo3::prelude::*;
+
+use crate::errors::{caught, exception};
+
+/// Python is asked about this often; well below the 100 ms in which Ctrl-C
+/// must be heard.
+const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
+
+/// What the working and the calling thread tell each other.
+#[derive(Default)]
+struct Shared {
+    spent: AtomicU64,
+    stop: AtomicBool,
+}
+
+/// Runs a search of the core within a limit of work. Now and then signals are
+/// handled and `progress` is called with the steps done since its last call;
+/// an exception from either stops the search and is raised.
+pub(crate) fn watched<T: Send + 'static>(
+    py: Python<'_>,
+    work_limit: u64,
+    progress: Option<&Bound<'_, PyAny>>,
+    call: impl FnOnce(&mut Meter<'_>) -> Result<T> + Send + 'static,
+) -> PyResult<T> {
+    let shared = Arc::new(Shared::default());
+    let theirs = Arc::clone(&shared);
+    let (sender, mut receiver) = sync_channel(1);
+    std::thread::Builder::new().spawn(move || {
+        let mut watcher = |spent: u64| {
+            theirs.spent.store(spent, Ordering::Relaxed);
+            if theirs.stop.load(Ordering::Relaxed) {
+                Continue::No
+            } else {
+                Continue::Yes
+            }
+        };
+        let mut meter = Meter::watched(work_limit, &mut watcher);
+        let answer = caught(|| call(&mut meter));
+        let spent = meter.spent();
+        // Nobody listens any more when the call was stopped.
+        let _ = sender.send((answer, spent));
+    })?;
+    let mut told = 0;
+    loop {
+        let received;
+        (receiver, received) = py.detach(move || {
+            let received = receiver.recv_timeout(BETWEEN_LOOKS);
+            (receiver, received)
+        });
+        let heard = match received {
+            Ok((answer, spent)) => {
+                py.check_signals()?;
+                let answer = answer.map_err(|error| exception(&error))?;
+                tell(progress, &mut told, spent)?;
+                return Ok(answer);
+            }
+            Err(RecvTimeoutError::Timeout) => py
+                .check_signals()
+                .and_then(|()| tell(progress, &mut told, shared.spent.load(Ordering::Relaxed))),
+            Err(RecvTimeoutError::Disconnected) => Err(exception(&Error::new(
+                ErrorKind::Internal,
+                "a defect of the dividing library: the working thread gave no answer",
+            ))),
+        };
+        if let Err(error) = heard {
+            shared.stop.store(true, Ordering::Relaxed);
+            return Err(error);
+        }
+    }
+}
+
+/// As [`watched`], for a call that counts no steps.
+pub(crate) fn waited<T: Send + 'static>(
+    py: Python<'_>,
+    call: impl FnOnce() -> Result<T> + Send + 'static,
+) -> PyResult<T> {
+    watched(py, u64::MAX, None, |_| call())
+}
+
+fn tell(progress: Option<&Bound<'_, PyAny>>, told: &mut u64, spent: u64) -> PyResult<()> {
+    if let Some(progress) = progress.filter(|_| spent > *told) {
+        progress.call1((spent - *told,))?;
+        *told = spent;
+    }
+    Ok(())
+}

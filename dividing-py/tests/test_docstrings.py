@@ -1,0 +1,81 @@
+"""Everything public has a docstring, and every example in it runs."""
+
+from __future__ import annotations
+
+import doctest
+import enum
+import inspect
+import typing
+from collections.abc import Iterator
+from typing import Any
+
+import dividing
+import pytest
+
+
+def public() -> Iterator[tuple[str, Any]]:
+    """Every public name of the package and every public member of its classes."""
+    yield "dividing", dividing
+    for name in dividing.__all__:
+        thing = getattr(dividing, name)
+        if name == "__version__" or typing.get_origin(thing) is not None:
+            continue
+        if not isinstance(thing, type) and not callable(thing):
+            continue  # an alias for type checkers
+        yield name, thing
+        if not isinstance(thing, type):
+            continue
+        native = thing.__module__ == "dividing" and not hasattr(
+            thing, "__dataclass_fields__"
+        )
+        if issubclass(thing, (enum.Enum, Exception)) or not native:
+            continue
+        for member, value in vars(thing).items():
+            if not member.startswith("_"):
+                value = value.__func__ if isinstance(value, staticmethod) else value
+                yield f"{name}.{member}", value
+
+
+NAMES = dict(public())
+
+
+@pytest.fixture(scope="module")
+def names() -> dict[str, Any]:
+    """The names that the examples go on with, made by the package's own."""
+    found: dict[str, Any] = {}
+    example = doctest.DocTestParser().get_doctest(
+        dividing.__doc__ or "", found, "dividing", None, 0
+    )
+    results = doctest.DocTestRunner().run(example, clear_globs=False)
+    assert results.attempted > 3 and results.failed == 0
+    found = {**example.globs, "Angle": dividing.Angle}
+    assert {"workshop", "job", "plans"} <= found.keys()
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_examples_run(name: str, names: dict[str, Any]) -> None:
+    docstring = inspect.getdoc(NAMES[name])
+    assert docstring, f"{name} has no docstring"
+    example = doctest.DocTestParser().get_doctest(
+        docstring, dict(names), name, None, 0
+    )
+    assert example.examples, f"{name} has no example"
+    output: list[str] = []
+    results = doctest.DocTestRunner().run(example, out=output.append)
+    assert results.failed == 0, "".join(output)
+
+
+def test_nothing_public_is_missing() -> None:
+    assert len(NAMES) > 120, len(NAMES)
+    assert {"Angle.turns", "Job.bolt_circle", "Plan.worst_deg", "plan"} <= NAMES.keys()
+    names = {name for name in vars(dividing) if not name.startswith("_")}
+    assert names <= set(dividing.__all__)
+    assert sorted(dividing.__all__) == dividing.__all__
+
+
+def test_the_table_of_questions_names_what_exists() -> None:
+    text = dividing.__doc__ or ""
+    for member in ("exact", "placements", "shortfall", "largest_residual", "worst_deg",
+                   "contributors", "verdict", "margin_deg", "sheet", "drawing"):
+        assert f".{member}" in text and hasattr(dividing.Plan, member)

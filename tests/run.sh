@@ -1,0 +1,79 @@
+#!/usr/bin/env bash
+# Sets up all it needs, builds everything and runs every test: Rust (debug and
+# release), C and C++, Python with the notebook. Ends with a summary.
+#
+# Needs cargo, python3 with pip and venv, and a C and a C++ compiler. What the
+# machine lacks beyond that is left out, and the summary says so.
+set -u
+cd "$(dirname "$0")/.." || exit 1
+export CARGO_TERM_COLOR=never PIP_DISABLE_PIP_VERSION_CHECK=1
+venv="$PWD/build/test-venv"
+mkdir -p build
+passed=0
+failed=0
+failures=()
+left_out=()
+begin=$SECONDS
+
+# step TITLE COMMAND...: runs a command and counts it.
+step() {
+    local title=$1 start=$SECONDS
+    shift
+    echo
+    echo "== $title"
+    if "$@"; then
+        passed=$((passed + 1))
+        echo "-- $title: passed ($((SECONDS - start)) s)"
+    else
+        failed=$((failed + 1))
+        failures+=("$title")
+        echo "-- $title: FAILED ($((SECONDS - start)) s)"
+    fi
+}
+
+docs() {
+    RUSTDOCFLAGS="-D warnings" cargo doc -q --no-deps -p dividing-core -p dividing-ffi
+}
+
+environment() {
+    [ -x "$venv/bin/python" ] || python3 -m venv "$venv" || return 1
+    "$venv/bin/python" -m pip install -q --upgrade pip || return 1
+    "$venv/bin/python" -m pip install -q -r tests/python/requirements.txt
+}
+
+package() {
+    "$venv/bin/python" -m pip install -q --force-reinstall --no-deps ./dividing-py
+}
+
+example() {
+    cargo run -q --release --example plan_job > build/plan_job.txt &&
+        grep -q "SET-UP SHEET" build/plan_job.txt
+}
+
+if cargo fmt --version > /dev/null 2>&1; then
+    step "format" cargo fmt --all --check
+else
+    left_out+=("format: no rustfmt here")
+fi
+if cargo clippy --version > /dev/null 2>&1; then
+    step "clippy" cargo clippy -q --workspace --all-targets --all-features -- -D warnings
+else
+    left_out+=("clippy: not installed here")
+fi
+step "Rust tests, overflow checked" cargo test -q
+step "Rust tests, release" cargo test -q --release --lib --tests
+step "schemas" cargo test -q -p dividing-core --features schema --test schema
+step "documentation" docs
+step "the example of the README" example
+step "C and C++" bash dividing-ffi/tests/run_c.sh
+if step "Python environment" environment && [ -x "$venv/bin/python" ]; then
+    step "Python package" package
+    step "Python tests" "$venv/bin/python" -m pytest -q dividing-py/tests tests/python
+fi
+
+echo
+echo "Summary after $((SECONDS - begin)) s"
+for line in "${left_out[@]+"${left_out[@]}"}"; do echo "left out: $line"; done
+for line in "${failures[@]+"${failures[@]}"}"; do echo "failed: $line"; done
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
