@@ -2,6 +2,7 @@
 
 mod cautions;
 mod devices;
+mod feature_words;
 mod handling;
 mod html;
 mod rank;

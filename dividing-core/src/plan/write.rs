@@ -3,12 +3,12 @@
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
-use super::{Plan, Plans, cautions, devices, steps, words};
+use super::{Plan, Plans, cautions, devices, feature_words, steps, words};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense, WormHead};
 use crate::error::{Error, Result};
-use crate::features::{Features, OppositeMeasure};
+use crate::features::Features;
 use crate::job::{Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
 
@@ -115,18 +115,7 @@ impl Writer<'_> {
             }),
             None => ", at listed angles".into(),
         };
-        let drawing = match features {
-            Features::BoltCircle(it) => format!(
-                ", on a circle of radius {}",
-                words::length(it.pitch_radius, self.units)
-            ),
-            Features::Flats(it) => format!(
-                ", {} across on stock of {}",
-                words::length(it.across_flats, self.units),
-                words::length(it.stock_diameter, self.units)
-            ),
-            _ => String::new(),
-        };
+        let drawing = feature_words::drawing(features, self.units);
         format!("{noun}{spacing}{drawing}")
     }
 
@@ -505,13 +494,9 @@ impl Writer<'_> {
         if !self.plan.exact {
             head.extend(["comes out at".into(), "off by".into()]);
         }
-        let bolt_circle = match self.job.features() {
-            Features::BoltCircle(it) => Some(it),
-            _ => None,
-        };
-        if bolt_circle.is_some() {
-            head.extend(["X".into(), "Y".into()]);
-        }
+        let features = self.job.features();
+        let columns = feature_words::columns(features);
+        head.extend(columns.iter().map(|it| (*it).into()));
         let mut table = SheetTable {
             head,
             rows: Vec::new(),
@@ -533,10 +518,7 @@ impl Writer<'_> {
                 cells.push(words::angle(placement.attained, self.units));
                 cells.push(words::signed_angle(placement.residual, self.units));
             }
-            if let Some(place) = bolt_circle.map(|it| it.place(placement.required)) {
-                cells.push(words::length_mm(place.x_mm, self.units));
-                cells.push(words::length_mm(place.y_mm, self.units));
-            }
+            cells.extend(feature_words::cells(features, row, placement, self.units));
             table.rows.push(cells);
             last = Some(placement);
         }
@@ -582,36 +564,7 @@ impl Writer<'_> {
     }
 
     fn checks(&self) -> Result<Vec<String>> {
-        let mut lines = Vec::new();
-        match self.job.features() {
-            Features::BoltCircle(it) => {
-                lines.push(format!(
-                    "Over neighbouring hole centres: {}.",
-                    words::length_mm(it.neighbour_chord_mm(), self.units)
-                ));
-            }
-            Features::Flats(it) => {
-                let figures = it.geometry();
-                lines.push(format!(
-                    "Depth of cut for each flat: {}.",
-                    words::length_mm(figures.depth_mm, self.units)
-                ));
-                lines.push(format!(
-                    "Measure from a finished flat to {}: {}.",
-                    match figures.opposite {
-                        OppositeMeasure::Flat => "the flat opposite",
-                        OppositeMeasure::Round => "the round opposite",
-                        OppositeMeasure::Corner => "the corner opposite",
-                    },
-                    words::length_mm(figures.over_opposite_mm, self.units)
-                ));
-                lines.push(format!(
-                    "Width of a finished flat: {}.",
-                    words::length_mm(figures.flat_width_mm, self.units)
-                ));
-            }
-            Features::EqualDivisions(_) | Features::Angles(_) => {}
-        }
+        let mut lines = feature_words::checks(self.job.features(), self.units);
         lines.extend(devices::closing_of_chain(
             self.plan,
             self.equipment,
