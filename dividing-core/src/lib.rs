@@ -93,6 +93,7 @@ pub mod plan;
 pub mod reach;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod tables;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};

@@ -21,6 +21,7 @@ PACKAGES = ["numpy", "scipy", "ortools"]
 PAIRS = {
     "plan_job": "plan_peer.py",
     "gearing": "gearing_peer.py",
+    "tables": "tables_peer.py",
     "simulation": "simulation_peer.py",
     "closure": "closure_peer.py",
     "pattern": "pattern_bench.py",

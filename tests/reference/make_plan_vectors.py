@@ -221,9 +221,21 @@ def simple_indexing() -> None:
         {"name": f"plate {i + 1}", "circles": plate} for i, plate in enumerate(THREE_PLATES)]}}
     case("simple-127-on-three-plates", FRACTIONS, "arithmetic", workshop(three), job(divisions(127)),
          "head", min(equal_on_equal(127, m) for m in held))
+    # Plain indexing alone is what the treatise counts: one circle a plate, so that
+    # no two circles can be used together.
+    alone = {"worm_head": {"name": "head", "worm_ratio": 40, "plates": [
+        {"name": f"circle {c}", "circles": [c]} for plate in THREE_PLATES for c in plate]}}
     case("simple-96-on-three-plates", rows.TREATISE + ": 96 is the even number that is left out; "
-         "residual by arithmetic", "read", workshop(three), job(divisions(96)), "head",
+         "residual by arithmetic", "read", workshop(alone), job(divisions(96)), "head",
          min(equal_on_equal(96, m) for m in held))
+    # 40/96 = 5/12 needs two circles of one plate whose lcm 12 divides.
+    case("compound-96-on-three-plates", FRACTIONS, "arithmetic", workshop(three),
+         job(divisions(96)), "head", 0)
+    geared = {"worm_head": three["worm_head"] | {"change_gears": {
+        "gears": [24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100]}}}
+    # 40 - 127/3 = -7/3 = -56/24.
+    case("differential-127-on-three-plates", FRACTIONS, "arithmetic", workshop(geared),
+         job(divisions(127)), "head", 0)
     case("back-of-the-plate", FRACTIONS, "arithmetic", workshop(head(40, [24, 25], [62, 66])),
          job(divisions(66)), "head", 0,
          settings=[crank(0, 0, 66, back=True), crank(0, 40, 66, back=True)])

@@ -57,6 +57,20 @@ pub(super) const PART_HOLE: PinNames = PinNames {
     difference: "difference of clearance between holes of the part",
 };
 
+/// The crank pin in the first circle of compound indexing.
+pub(super) const CRANK_PIN_HOLE: PinNames = PinNames {
+    position: "position of the crank pin's hole",
+    clearance: "clearance of the crank pin",
+    difference: "difference of clearance between holes of the crank pin",
+};
+
+/// The pin that holds the plate, in the second circle.
+pub(super) const PLATE_PIN_HOLE: PinNames = PinNames {
+    position: "position of the plate pin's hole",
+    clearance: "clearance of the plate's pin",
+    difference: "difference of clearance between holes of the plate's pin",
+};
+
 /// Where the hole is, and where the pin lies in it.
 ///
 /// A hole centre anywhere in a zone of diameter T is off by at most T/2 along

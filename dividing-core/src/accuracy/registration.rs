@@ -5,8 +5,10 @@ use std::borrow::Cow;
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::devices;
-use super::plunger::{PLATE_HOLE, pin_in_hole, plunger, vernier_pin};
-use crate::angle::Angle;
+use super::plunger::{
+    CRANK_PIN_HOLE, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger, vernier_pin,
+};
+use crate::angle::{Angle, as_f64};
 use crate::equipment::{
     Equipment, FacedBlock, GraduatedDial, HoleCircle, PinPlate, Workshop, WormHead,
 };
@@ -47,7 +49,10 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             block_contributors(workshop, way, block, setting, &mut found);
         }
         (Some(Equipment::PinPlate(plate)), setting) => pin_plate(plate, setting, &mut found),
-        (Some(Equipment::WormHead(head)), Setting::Crank { .. }) => {
+        (
+            Some(Equipment::WormHead(head)),
+            Setting::Crank { .. } | Setting::CompoundCrank { .. },
+        ) => {
             crank(head, way, &mut found);
         }
         (Some(Equipment::GraduatedDial(dial)), Setting::Reading { .. }) => {
@@ -196,35 +201,61 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
     }
 }
 
-/// Crank-side deviations divide by the worm ratio; the wheel's own is added.
+/// Crank-side deviations divide by the worm ratio; the wheel's own is added. With
+/// the plate geared to the spindle by g they divide by R − g instead, for the
+/// spindle then turns `(t + δ)/(R − g)`, and so do those of the plate.
 fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
-    let WayKind::SimpleIndexing {
-        plate,
-        back,
-        circle,
-    } = way.kind()
-    else {
-        return;
-    };
-    let circle = head.plates.get(plate).and_then(|plate| {
-        let side = if back {
-            &plate.back_circles
-        } else {
-            &plate.circles
-        };
-        side.get(circle)
-    });
-    let radius = circle
-        .and_then(|circle| circle.pitch_radius)
-        .or(head.smallest_pitch_radius);
-    let radius = known(
-        radius,
-        "pitch radius of the plate's circles (smallest_pitch_radius)",
-        found,
-    );
-    let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
-    if let (Some(radius), Some(pin)) = (radius, pin) {
-        found.contributors = pin_in_hole(pin, &PLATE_HOLE, radius.mm() * head.worm_ratio.to_f64());
+    let ratio = head.worm_ratio.to_f64();
+    match way.kind() {
+        WayKind::SimpleIndexing {
+            plate,
+            back,
+            circle,
+        } => {
+            let place = (plate, back, circle);
+            pin_in_plate(head, place, ratio, &PLATE_HOLE, found);
+        }
+        WayKind::CompoundIndexing {
+            plate,
+            back,
+            first_circle,
+            second_circle,
+            ..
+        } => {
+            let place = |circle| (plate, back, circle);
+            pin_in_plate(head, place(first_circle), ratio, &CRANK_PIN_HOLE, found);
+            pin_in_plate(head, place(second_circle), ratio, &PLATE_PIN_HOLE, found);
+        }
+        WayKind::DifferentialIndexing {
+            plate,
+            back,
+            circle,
+            divisions,
+            spaces,
+            ..
+        } => {
+            let holes = head.side(plate, back).and_then(|side| side.get(circle));
+            let holes = holes.map_or(1.0, |it| f64::from(it.holes));
+            let on_plate = as_f64(divisions) * as_f64(spaces) / holes;
+            let place = (plate, back, circle);
+            pin_in_plate(head, place, on_plate, &PLATE_HOLE, found);
+            let plate_error = head.change_gears.as_ref().and_then(|it| it.plate_error);
+            if let Some(error) = known(
+                plate_error,
+                "error of the plate by its gears (change_gears.plate_error)",
+                found,
+            ) {
+                found.contributors.push(Contributor {
+                    sensitivity: 1.0 / on_plate,
+                    ..given_angle(
+                        "teeth and lost motion of the gears",
+                        error,
+                        Persistence::FixedForPlace,
+                    )
+                });
+            }
+        }
+        _ => return,
     }
     if let Some(error) = known(
         head.worm_error,
@@ -236,6 +267,31 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             error,
             Persistence::FixedForPlace,
         ));
+    }
+}
+
+/// A pin in a circle of a head's plate, with a lever of so many pitch radii.
+fn pin_in_plate(
+    head: &WormHead,
+    (plate, back, circle): (usize, bool, usize),
+    turns: f64,
+    names: &PinNames,
+    found: &mut Registration,
+) {
+    let side = head.side(plate, back);
+    let radius = side
+        .and_then(|side| side.get(circle))
+        .and_then(|circle| circle.pitch_radius)
+        .or(head.smallest_pitch_radius);
+    let radius = known(
+        radius,
+        "pitch radius of the plate's circles (smallest_pitch_radius)",
+        found,
+    );
+    let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
+    if let (Some(radius), Some(pin)) = (radius, pin) {
+        let more = pin_in_hole(pin, names, radius.mm() * turns);
+        found.contributors.extend(more);
     }
 }
 

@@ -136,6 +136,16 @@ fn used_holes(plan: &Plan, circle: u32) -> BTreeMap<u32, String> {
             Setting::Crank {
                 circle: on, hole, ..
             } if *on == circle => &[*hole],
+            Setting::CompoundCrank {
+                first_circle,
+                first_hole,
+                ..
+            } if *first_circle == circle => &[*first_hole],
+            Setting::CompoundCrank {
+                second_circle,
+                second_hole,
+                ..
+            } if *second_circle == circle => &[*second_hole],
             _ => &[],
         };
         for hole in holes {

@@ -32,7 +32,9 @@ pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Resul
         Equipment::PinPlate(plate) => holes::plate(&title, &plate.circles, plate.sense, None, plan),
         Equipment::WormHead(head) => {
             let circles: Vec<HoleCircle> = match plan.placements.first().map(|it| &it.setting) {
-                Some(Setting::Crank { plate, back, .. }) => head
+                Some(
+                    Setting::Crank { plate, back, .. } | Setting::CompoundCrank { plate, back, .. },
+                ) => head
                     .plates
                     .get(*plate)
                     .map(|it| if *back { &it.back_circles } else { &it.circles })

@@ -5,6 +5,7 @@
 //! every question starts from one.
 
 mod blocks;
+mod change_gears;
 mod circle;
 mod direct_plate;
 mod part_reference;
@@ -18,6 +19,7 @@ mod workshop;
 mod worm;
 
 pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
+pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
 pub use part_reference::{

@@ -8,6 +8,7 @@ use num_rational::Ratio;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use super::blocks::check_error_angle;
+use super::change_gears::ChangeGears;
 use super::circle::{Sense, check_holes};
 use super::registration::PinInHole;
 use crate::angle::Angle;
@@ -326,6 +327,9 @@ pub struct WormHead {
     /// The way the part turns when the crank turns clockwise.
     #[serde(default)]
     pub sense: Sense,
+    /// Gears that turn the plate with the spindle, for differential indexing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub change_gears: Option<ChangeGears>,
 }
 
 impl WormHead {
@@ -358,7 +362,22 @@ impl WormHead {
             radius.check_positive().at("smallest_pitch_radius")?;
         }
         check_optional_error(self.worm_error).at("worm_error")?;
-        check_optional_error(self.backlash).at("backlash")
+        check_optional_error(self.backlash).at("backlash")?;
+        match &self.change_gears {
+            Some(gears) => gears.check().at("change_gears"),
+            None => Ok(()),
+        }
+    }
+
+    /// The circles of one side of a plate, if there is such a plate.
+    #[must_use]
+    pub fn side(&self, plate: usize, back: bool) -> Option<&[PlateCircle]> {
+        let plate = self.plates.get(plate)?;
+        Some(if back {
+            &plate.back_circles
+        } else {
+            &plate.circles
+        })
     }
 }
 

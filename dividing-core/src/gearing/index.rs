@@ -180,6 +180,13 @@ impl RatioIndex {
             .map(|entry| (entry.train.ratio(), &entry.train))
     }
 
+    /// Every ratio as its lowest terms with its best train, ascending.
+    pub(crate) fn terms(&self) -> impl Iterator<Item = ((u32, u32), &Train)> {
+        self.entries
+            .iter()
+            .map(|entry| ((entry.numerator, entry.denominator), &entry.train))
+    }
+
     /// How many different ratios there are.
     #[must_use]
     pub fn len(&self) -> usize {

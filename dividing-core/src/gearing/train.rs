@@ -82,7 +82,7 @@ pub struct PlacedGear {
 /// assert_eq!(train.mesh_margin_teeth(), Some(32));
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Train {
     drivers: [u16; MAX_PAIRS],
     driven: [u16; MAX_PAIRS],

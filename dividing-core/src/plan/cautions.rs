@@ -1,9 +1,10 @@
 //! Cautions that belong on every sheet, and those of one kind of equipment.
 
 use crate::equipment::Equipment;
+use crate::reach::{Method, WayKind};
 
 /// The cautions for a set-up, the common ones last.
-pub(super) fn cautions(equipment: &Equipment) -> Vec<String> {
+pub(super) fn cautions(equipment: &Equipment, way: WayKind) -> Vec<String> {
     let own: &[&str] = match equipment {
         Equipment::FacedBlock(_) => &[
             "Clean block, vise and V before every clamping; a chip under a face is an angle error.",
@@ -49,7 +50,19 @@ pub(super) fn cautions(equipment: &Equipment) -> Vec<String> {
         "Guards in place, eye protection on, no loose sleeves or gloves at a turning spindle.",
         "The machine maker's instructions and local rules stand above this sheet.",
     ];
-    own.iter()
+    let of_method: &[&str] = match way.method() {
+        Method::Differential => &[
+            "Isolate the machine before meshing gears; fit the gear guard and keep fingers, cloth and sleeves away when the crank turns.",
+            "Release the spindle lock before every move: a locked spindle strains the gears.",
+        ],
+        Method::Compound => &[
+            "One wrong hole spoils the rest of the turn: check the holes of both pins against the row before every cut.",
+        ],
+        Method::Usual => &[],
+    };
+    of_method
+        .iter()
+        .chain(own)
         .chain(&COMMON)
         .map(|line| (*line).into())
         .collect()

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::reach::{Placement, Setting};
+use crate::reach::{Placement, Setting, WayKind};
 
 /// The work of a plan, for ranking plans that are otherwise alike.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -18,6 +18,10 @@ pub struct Handling {
 const TURN: u64 = 1;
 /// A pin is drawn, the right station found, the pin put in.
 const FIND_STATION: u64 = 2;
+/// Two movements of compound indexing: the crank, then plate and crank.
+const TWO_MOVEMENTS: u64 = 3;
+/// A change gear is fitted and meshed.
+const FIT_GEAR: u64 = 5;
 /// A block is loosened, turned and clamped.
 const RECLAMP: u64 = 3;
 /// Two pins are moved, a bar laid, levelled.
@@ -26,16 +30,28 @@ const LEVEL_BAR: u64 = 4;
 const CHANGE_SEAT: u64 = 10;
 
 impl Handling {
-    pub(super) fn of(placements: &[Placement]) -> Self {
+    pub(super) fn of(way: WayKind, placements: &[Placement]) -> Self {
         let actions: u64 = placements.iter().map(|it| actions(&it.setting)).sum();
         let in_vee = |it: &Placement| matches!(it.setting, Setting::FacesInVee { .. });
         let both_seats = placements.iter().any(in_vee) && !placements.iter().all(in_vee);
-        let hole_spaces = match placements.get(1).map(|it| &it.setting) {
-            Some(Setting::Crank { hole, .. }) => u64::from(*hole),
+        let hole_spaces = match (way, placements.get(1).map(|it| &it.setting)) {
+            (
+                WayKind::CompoundIndexing {
+                    first_holes,
+                    second_holes,
+                    ..
+                },
+                _,
+            ) => first_holes.unsigned_abs() + second_holes.unsigned_abs(),
+            (_, Some(Setting::Crank { hole, .. })) => u64::from(*hole),
+            _ => 0,
+        };
+        let gears = match way {
+            WayKind::DifferentialIndexing { train, .. } => train.gears().count() as u64,
             _ => 0,
         };
         Self {
-            actions: actions + if both_seats { CHANGE_SEAT } else { 0 },
+            actions: actions + gears * FIT_GEAR + if both_seats { CHANGE_SEAT } else { 0 },
             hole_spaces,
         }
     }
@@ -50,6 +66,7 @@ fn actions(setting: &Setting) -> u64 {
     match setting {
         Setting::Hole { .. } | Setting::Crank { .. } | Setting::Reading { .. } => TURN,
         Setting::HoleAtStation { .. } => FIND_STATION,
+        Setting::CompoundCrank { .. } => TWO_MOVEMENTS,
         Setting::FaceDown { .. } | Setting::FacesInVee { .. } => RECLAMP,
         Setting::BarOnPins { .. } | Setting::BarAcrossRings { .. } => LEVEL_BAR,
         Setting::AtStop { .. } | Setting::FromLast { .. } => RECLAMP,

@@ -12,7 +12,7 @@ mod text;
 mod words;
 mod write;
 
-pub(crate) use words::reading;
+pub(crate) use words::{arcsec_reading, reading};
 
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
@@ -26,7 +26,7 @@ use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, ErrorKind, Result};
 use crate::job::Job;
 use crate::reach::{
-    self, Placement, Reach, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
+    self, Method, Placement, Reach, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
 };
 use crate::work::Meter;
 
@@ -103,7 +103,9 @@ pub struct Plan {
 /// then by verdict (pass or no tolerance given, not proven, fail); then by the
 /// worst case, plans whose figure is incomplete last; then by handling; then in
 /// the order of the workshop. Each piece of equipment gives one plan, by the
-/// best of its ways under the same order.
+/// best of its ways under the same order; a worm head that is not exact by simple
+/// indexing gives one more for compound and one for differential indexing, where
+/// these are exact.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plans {
     workshop: Workshop,
@@ -138,9 +140,10 @@ pub fn plan_job(workshop: &Workshop, job: &Job) -> Result<Plans> {
 /// # Errors
 /// As [`plan_job`], and cancellation.
 pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Plans> {
-    let ways = reach::ways(workshop, meter)?;
-    let mut plans = Vec::new();
-    for group in ways.chunk_by(|a, b| a.equipment() == b.equipment()) {
+    let ways = reach::ways_for(workshop, job, meter)?;
+    let mut plans: Vec<Plan> = Vec::new();
+    let group_of = |way: &Way| (way.equipment(), way.kind().method());
+    for group in ways.chunk_by(|a, b| group_of(a) == group_of(b)) {
         plans.push(best_of(workshop, job, group, meter)?);
     }
     plans.sort_by(rank::compare);
@@ -177,13 +180,17 @@ fn note_a_plan_that_passes(plans: &mut [Plan]) {
 
 /// The plan for one piece of equipment, by the best of its ways.
 fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) -> Result<Plan> {
+    // The set-ups of compound and differential indexing come the best first.
+    let usual = ways
+        .first()
+        .is_some_and(|way| way.kind().method() == Method::Usual);
     let mut best: Option<Plan> = None;
     let mut others = Vec::with_capacity(ways.len());
     for way in ways {
         let reach = reach::reach(workshop, way, job, meter)?;
         let plan = plan_of(workshop, job, reach, meter)?;
         let loser = match best.take() {
-            Some(leader) if rank::compare(&leader, &plan).is_le() => {
+            Some(leader) if !usual || rank::compare(&leader, &plan).is_le() => {
                 best = Some(leader);
                 Some(plan)
             }
@@ -195,7 +202,13 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
         others.extend(loser.map(rank::shortened));
     }
     let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
-    others.sort_by(rank::compare);
+    if usual {
+        others.sort_by(rank::compare);
+    }
+    let way = ways.iter().find(|way| way.kind() == best.way);
+    if let (Some(way), Some(shortfall)) = (way, &mut best.shortfall) {
+        reach::complete_suppliers(workshop, way, shortfall, meter)?;
+    }
     best.alternatives = rank::alternatives(&best, &others, job);
     Ok(best)
 }
@@ -207,7 +220,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) 
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
     let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error);
-    let handling = Handling::of(&reach.placements);
+    let handling = Handling::of(reach.way.kind(), &reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;
     Ok(Plan {
         equipment: equipment.name().into(),

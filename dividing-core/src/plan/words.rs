@@ -2,9 +2,10 @@
 
 use super::{Plan, devices};
 use crate::angle::{Angle, AngleStyle};
-use crate::equipment::{Equipment, Workshop};
+use crate::equipment::{Equipment, Workshop, WormHead};
 use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
 use crate::length::{Length, MM_PER_INCH};
+use crate::reach::worm::PlateSense;
 use crate::reach::{BarPlace, Setting, Way, WayKind};
 
 /// How a piece of equipment is used, in words.
@@ -48,14 +49,27 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
                 circle,
             },
             Equipment::WormHead(head),
+        ) => format!(
+            "simple indexing, {}, {}-hole circle",
+            plate_side(head, plate, back),
+            circle_holes(head, plate, back, circle)
+        ),
+        (
+            WayKind::CompoundIndexing {
+                plate,
+                back,
+                first_circle,
+                second_circle,
+                ..
+            },
+            Equipment::WormHead(head),
         ) => {
-            let plate = head.plates.get(plate);
-            let side = plate.map(|it| if back { &it.back_circles } else { &it.circles });
+            let holes = |circle| circle_holes(head, plate, back, circle);
             format!(
-                "simple indexing, {}{}, {}-hole circle",
-                plate.map_or("", |it| it.name.as_str()),
-                if back { " (back)" } else { "" },
-                side.and_then(|it| it.get(circle)).map_or(0, |it| it.holes)
+                "compound indexing, {}, {}- and {}-hole circles",
+                plate_side(head, plate, back),
+                holes(first_circle),
+                holes(second_circle)
             )
         }
         (WayKind::SineBar, Equipment::SineBar(bar)) => {
@@ -76,8 +90,56 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
                 .collect();
             members.join(", and on it ")
         }
+        (
+            WayKind::DifferentialIndexing {
+                plate,
+                back,
+                circle,
+                train,
+                plate_sense,
+                ..
+            },
+            Equipment::WormHead(head),
+        ) => format!(
+            "differential indexing, {}, {}-hole circle, gears {train}, plate {}",
+            plate_side(head, plate, back),
+            circle_holes(head, plate, back, circle),
+            sense_of_plate(plate_sense)
+        ),
         _ => "graduated dial".into(),
     }
+}
+
+/// A plate and the side that it shows.
+pub(super) fn plate_side(head: &WormHead, plate: usize, back: bool) -> String {
+    format!(
+        "{}{}",
+        head.plates
+            .get(plate)
+            .map_or("the plate", |it| it.name.as_str()),
+        if back { " (back)" } else { "" }
+    )
+}
+
+/// Holes of a circle.
+fn circle_holes(head: &WormHead, plate: usize, back: bool, circle: usize) -> u32 {
+    head.side(plate, back)
+        .and_then(|side| side.get(circle))
+        .map_or(0, |it| it.holes)
+}
+
+/// Which way the plate turns.
+pub(super) const fn sense_of_plate(sense: PlateSense) -> &'static str {
+    match sense {
+        PlateSense::WithCrank => "with the crank",
+        PlateSense::AgainstCrank => "against the crank",
+    }
+}
+
+/// One movement of compound indexing, such as `21 of 23 on`.
+pub(super) fn movement(holes: i64, circle: u32) -> String {
+    let way = if holes < 0 { "back" } else { "on" };
+    format!("{} of {circle} {way}", holes.unsigned_abs())
 }
 
 /// Another way of the same equipment, in words.
@@ -236,6 +298,15 @@ pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipm
         }
         Setting::Crank { turns, hole, .. } => turns_and(*turns, i128::from(*hole), "hole"),
         Setting::Reading { table, .. } => reading(*table),
+        Setting::CompoundCrank {
+            first_circle,
+            first_hole,
+            second_circle,
+            second_hole,
+            ..
+        } => format!(
+            "crank pin {first_hole} of {first_circle}, plate pin {second_hole} of {second_circle}"
+        ),
         other => devices::setting(workshop, other, equipment),
     }
 }
@@ -256,4 +327,9 @@ pub(crate) fn reading(table: Angle) -> String {
     } else {
         table.format(AngleStyle::DegreesMinutesSeconds(1))
     }
+}
+
+/// An angle of so many seconds of arc as a reading.
+pub(crate) fn arcsec_reading(arcsec: u32) -> String {
+    Angle::new(i128::from(arcsec), 1_296_000).map_or_else(|_| format!("{arcsec}\""), reading)
 }

@@ -1,14 +1,15 @@
 //! Writing the sheet of a plan: facts, steps, settings, checks.
 
+mod worm;
+
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
 use super::{Plan, Plans, cautions, devices, feature_words, steps, words};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
-use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense, WormHead};
+use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
 use crate::error::{Error, Result};
-use crate::features::Features;
 use crate::job::{Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
 
@@ -36,7 +37,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
         alternatives: plan.alternatives.clone(),
-        cautions: cautions::cautions(equipment),
+        cautions: cautions::cautions(equipment, plan.way),
     })
 }
 
@@ -77,9 +78,21 @@ impl Writer<'_> {
             "grow counter-clockwise, seen from the side of the cutter".into(),
         );
         fact("Reach", self.reach());
+        facts.extend(self.worm_facts());
+        let mut fact = |label: &str, value: String| {
+            facts.push(SheetFact {
+                label: label.into(),
+                value,
+            });
+        };
         if let Some(shortfall) = &plan.shortfall {
             fact("Why not", sentence(&shortfall.reason));
-            fact("Would do it", sentence(&shortfall.supply));
+            let texts: Vec<&str> = shortfall
+                .suppliers
+                .iter()
+                .map(|it| it.text.as_str())
+                .collect();
+            fact("Would do it", sentence(&texts.join(", or ")));
         }
         let known = if plan.error.unknown.is_empty() {
             ""
@@ -289,37 +302,6 @@ impl Writer<'_> {
         lines.push("Find the cut from the part's own round. The plate need not run true: off centre it changes no angle, but a cut found from the plate comes out off the axis.".into());
     }
 
-    fn before_worm_head(&self, head: &WormHead, lines: &mut Vec<String>) {
-        let WayKind::SimpleIndexing { plate, back, .. } = self.plan.way else {
-            return;
-        };
-        let plate_name = head
-            .plates
-            .get(plate)
-            .map_or("the plate", |it| it.name.as_str());
-        lines.push(format!(
-            "Fit {plate_name}{} and set the crank pin to the {}-hole circle.",
-            if back { ", back outward" } else { "" },
-            self.circle()
-        ));
-        lines.push(self.sector_arms());
-        lines.push(
-            "Put the crank pin in a hole and mark it 0: turns and holes count from here.".into(),
-        );
-        lines.push(format!(
-            "Turn the crank {} throughout, always in the one sense. The part must turn clockwise, seen from the side of the cutter; {}",
-            match head.sense {
-                Sense::CounterClockwise => "clockwise",
-                Sense::Clockwise => "counter-clockwise",
-            },
-            if self.job.features().equal_divisions().is_some() {
-                "the other way round the features come in reverse order, no worse."
-            } else {
-                "the other way round the pattern comes out mirrored and wrong."
-            }
-        ));
-    }
-
     /// What the lost motion would do to a setting approached from the wrong side.
     fn backlash(&self) -> Option<String> {
         let backlash = match self.equipment {
@@ -348,6 +330,12 @@ impl Writer<'_> {
     /// Hole spaces or graduations for one full turn of the spindle, where they
     /// come out whole.
     fn all_spaces(&self) -> Option<i128> {
+        if let WayKind::DifferentialIndexing {
+            divisions, spaces, ..
+        } = self.plan.way
+        {
+            return divisions.checked_mul(spaces);
+        }
         let (ratio, steps) = match self.equipment {
             Equipment::WormHead(head) => (head.worm_ratio, self.circle()),
             Equipment::GraduatedDial(dial) => (dial.worm_ratio, dial.graduations),
@@ -450,14 +438,7 @@ impl Writer<'_> {
     /// What must be found when the dry run comes back to the first setting.
     fn closing(&self) -> String {
         match self.equipment {
-            Equipment::WormHead(head) => {
-                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
-                let round = match spindle {
-                    1 => String::new(),
-                    _ => format!(" ({spindle} turns of the spindle)"),
-                };
-                format!("after {turns} crank turns in all{round} the pin must drop into the hole it began in.")
-            }
+            Equipment::WormHead(head) => self.worm_closing(head),
             Equipment::GraduatedDial(_) => {
                 "after a full turn the dial must read as it began, and so must an indicator on the part.".into()
             }
@@ -527,7 +508,11 @@ impl Writer<'_> {
 
     const fn set_heading(&self) -> &'static str {
         match self.equipment {
-            Equipment::WormHead(_) => "crank from zero",
+            Equipment::WormHead(_) => match self.plan.way {
+                WayKind::CompoundIndexing { .. } => "pins from zero",
+                WayKind::DifferentialIndexing { .. } => "crank on the plate from zero",
+                _ => "crank from zero",
+            },
             Equipment::GraduatedDial(_) => "table reading",
             Equipment::PinPlate(_) => "pins and bar",
             Equipment::FacedBlock(_) => "block",
@@ -550,6 +535,9 @@ impl Writer<'_> {
         let Some(last) = last else {
             return "start".into();
         };
+        if matches!(placement.setting, Setting::CompoundCrank { .. }) {
+            return "one move".into();
+        }
         if let Some(places) = steps::places_on(last, placement, self.circle()) {
             return words::count(places, "hole");
         }

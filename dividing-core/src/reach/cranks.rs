@@ -1,13 +1,18 @@
-//! What worm heads hold by simple indexing, and dials by their graduations.
+//! What worm heads hold by simple, compound and differential indexing, and dials
+//! by their graduations.
+
+use std::collections::BTreeSet;
 
 use num_integer::Integer;
 
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
-use super::way::{Way, WayKind, WayMaker, multiple_of};
-use crate::angle::Angle;
-use crate::equipment::{GraduatedDial, PlateCircle, WormHead, WormRatio};
-use crate::error::{Error, Result};
+use super::way::{StepsNeeded, Way, WayKind, WayMaker, multiple_of};
+use super::worm::{CompoundSetting, WormReach, find_differential};
+use crate::angle::{Angle, MAX_TERM};
+use crate::equipment::{GraduatedDial, WormHead, WormRatio};
+use crate::error::{Error, ErrorKind, Result};
+use crate::work::Meter;
 
 /// The angle of one hole space or graduation, `1/(R·steps)`.
 fn step(ratio: WormRatio, steps: u32) -> Result<Angle> {
@@ -30,20 +35,11 @@ fn steps_to(step: Angle, presented: Angle) -> Result<Option<i128>> {
     Ok(Some(steps % q))
 }
 
-/// The circles of one side of a plate.
-fn side(head: &WormHead, plate: usize, back: bool) -> Option<&[PlateCircle]> {
-    let plate = head.plates.get(plate)?;
-    Some(if back {
-        &plate.back_circles
-    } else {
-        &plate.circles
-    })
-}
-
 pub(super) fn simple_ways(head: &WormHead, maker: WayMaker, all: &mut Vec<Way>) -> Result<()> {
     for plate in 0..head.plates.len() {
         for back in [false, true] {
-            for (circle, it) in side(head, plate, back)
+            for (circle, it) in head
+                .side(plate, back)
                 .unwrap_or_default()
                 .iter()
                 .enumerate()
@@ -69,7 +65,10 @@ pub(super) fn crank(
     circle: usize,
     presented: Angle,
 ) -> Result<Option<Setting>> {
-    let Some(it) = side(head, plate, back).and_then(|circles| circles.get(circle)) else {
+    let Some(it) = head
+        .side(plate, back)
+        .and_then(|circles| circles.get(circle))
+    else {
         return Ok(None);
     };
     let spaces = steps_to(step(head.worm_ratio, it.holes)?, presented)?;
@@ -83,6 +82,186 @@ pub(super) fn crank(
             hole: u32::try_from(hole).unwrap_or(0),
         }
     }))
+}
+
+/// Most set-ups of one method that are offered for a job.
+const MOST_SET_UPS: usize = 4;
+
+/// The best compound and differential set-ups of a head for a job, each method's
+/// best first, all of them exact.
+pub(super) fn method_ways(
+    head: &WormHead,
+    needs: StepsNeeded,
+    maker: WayMaker,
+    all: &mut Vec<Way>,
+    meter: &mut Meter<'_>,
+) -> Result<()> {
+    let Some(divisions) = needs.divisions else {
+        return Ok(());
+    };
+    let step = Angle::new(1, divisions)?;
+    // Moves of compound indexing are repeated, so only for features one by one.
+    if needs.one_by_one
+        && let Some(found) = fitting(WormReach::new(head)?.compound(step, None, meter))?
+    {
+        compound_ways(head, divisions, found.settings, maker, all)?;
+    }
+    if head.change_gears.is_none() {
+        return Ok(());
+    }
+    let found = fitting(find_differential(head, step, MOST_SET_UPS, meter))?;
+    for setting in found.map(|it| it.settings).unwrap_or_default() {
+        let spaces = setting.spaces();
+        let Some(order) = divisions
+            .checked_mul(spaces)
+            .filter(|order| *order <= MAX_TERM)
+        else {
+            continue;
+        };
+        let kind = WayKind::DifferentialIndexing {
+            plate: setting.place.plate,
+            back: setting.place.back,
+            circle: setting.place.circle,
+            divisions,
+            spaces,
+            train: setting.train,
+            plate_sense: setting.sense,
+        };
+        let set = OrientationSet::equally_spaced(order)?;
+        all.push(maker.way(kind, set, Angle::ZERO, order));
+    }
+    Ok(())
+}
+
+/// An answer, or none where the numbers do not fit: a part of a turn so small is
+/// no move of a crank.
+fn fitting<T>(answer: Result<T>) -> Result<Option<T>> {
+    match answer {
+        Ok(found) => Ok(Some(found)),
+        Err(error) if error.kind() == ErrorKind::Overflow => Ok(None),
+        Err(error) => Err(error),
+    }
+}
+
+fn compound_ways(
+    head: &WormHead,
+    divisions: i128,
+    settings: Vec<CompoundSetting>,
+    maker: WayMaker,
+    all: &mut Vec<Way>,
+) -> Result<()> {
+    let mut circles = BTreeSet::new();
+    for setting in settings {
+        let index_of = |holes: u32| {
+            let side = head.side(setting.plate, setting.back).unwrap_or_default();
+            side.iter().position(|it| it.holes == holes)
+        };
+        let (Some(first_circle), Some(second_circle)) = (
+            index_of(setting.first.circle),
+            index_of(setting.second.circle),
+        ) else {
+            continue;
+        };
+        // One set-up for two circles: the one with the least movement.
+        if !circles.insert((setting.plate, setting.back, first_circle, second_circle)) {
+            continue;
+        }
+        let kind = WayKind::CompoundIndexing {
+            plate: setting.plate,
+            back: setting.back,
+            first_circle,
+            second_circle,
+            divisions,
+            whole_turns: setting.whole_turns,
+            first_holes: setting.first.holes,
+            second_holes: setting.second.holes,
+        };
+        let set = OrientationSet::equally_spaced(divisions)?;
+        all.push(maker.way(kind, set, Angle::ZERO, divisions));
+        if circles.len() >= MOST_SET_UPS {
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// The setting of compound or differential indexing that presents an angle.
+pub(super) fn crank_of_method(
+    head: &WormHead,
+    kind: WayKind,
+    presented: Angle,
+) -> Result<Option<Setting>> {
+    let holes_of = |plate, back, circle: usize| {
+        let circles = head.side(plate, back)?;
+        circles.get(circle).map(|it| it.holes)
+    };
+    let too_far = || Error::overflow("a count of hole spaces");
+    match kind {
+        WayKind::CompoundIndexing {
+            plate,
+            back,
+            first_circle,
+            second_circle,
+            divisions,
+            whole_turns,
+            first_holes,
+            second_holes,
+        } => {
+            let (Some(moves), Some(first), Some(second)) = (
+                multiple_of(presented, divisions)?,
+                holes_of(plate, back, first_circle),
+                holes_of(plate, back, second_circle),
+            ) else {
+                return Ok(None);
+            };
+            let after = |holes: i64, circle: u32| {
+                let spaces = moves.checked_mul(holes.into()).ok_or_else(too_far)?;
+                let (turns, hole) = spaces.div_mod_floor(&circle.into());
+                Ok((turns, u32::try_from(hole).unwrap_or(0)))
+            };
+            let (first_turns, first_hole) = after(first_holes, first)?;
+            let (second_turns, second_hole) = after(second_holes, second)?;
+            let turns = moves
+                .checked_mul(whole_turns)
+                .and_then(|turns| turns.checked_add(first_turns))
+                .and_then(|turns| turns.checked_add(second_turns))
+                .ok_or_else(too_far)?;
+            Ok(Some(Setting::CompoundCrank {
+                plate,
+                back,
+                turns,
+                first_circle: first,
+                first_hole,
+                second_circle: second,
+                second_hole,
+            }))
+        }
+        WayKind::DifferentialIndexing {
+            plate,
+            back,
+            circle,
+            divisions,
+            spaces,
+            ..
+        } => {
+            let order = divisions.checked_mul(spaces).ok_or_else(too_far)?;
+            let (Some(all), Some(holes)) = (
+                multiple_of(presented, order)?,
+                holes_of(plate, back, circle),
+            ) else {
+                return Ok(None);
+            };
+            let (turns, hole) = all.div_rem(&holes.into());
+            Ok(Some(Setting::Crank {
+                plate,
+                back,
+                circle: holes,
+                turns,
+                hole: u32::try_from(hole).unwrap_or(0),
+            }))
+        }
+        _ => Ok(None),
+    }
 }
 
 pub(super) fn dial_way(dial: &GraduatedDial, maker: WayMaker) -> Result<Way> {

@@ -17,19 +17,25 @@ mod references;
 mod ring_chords;
 mod setting;
 mod shortfall;
+mod shortfall_of_devices;
 mod stacks;
+mod suppliers;
 mod tilts;
 mod way;
+pub mod worm;
 
 pub use blocks::{VeeSeat, vee_seat};
 pub use fine_points::{FINE_PARTS, FinePoints};
 pub use orientation_set::{Coset, OrientationSet};
 pub use setting::{BarPlace, Setting, StackedBlocks};
 pub use shortfall::{PrimePower, Shortfall};
-pub use way::{Way, WayKind, ways};
+pub use suppliers::{Supplier, SupplierKind};
+pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
 pub(crate) use ring_chords::baseline_across_mm;
+pub(crate) use suppliers::complete_suppliers;
+pub(crate) use way::{Method, ways_of_piece};
 
 use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};
@@ -133,11 +139,8 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
     let shortfall = if all_exact {
         None
     } else {
-        let reference = match job.start() {
-            Start::Clocked(_) => way.zero().checked_sub(laid.start)?,
-            Start::Free | Start::OnASetting => pattern.first().copied().unwrap_or_default(),
-        };
-        let needed = shortfall::needed_order(&pattern, reference)?;
+        let rule = start_rule(job, way.zero())?;
+        let needed = order_needed(&pattern, rule, way.zero())?;
         Some(shortfall::shortfall(workshop, way, needed))
     };
     Ok(Reach {
@@ -173,15 +176,7 @@ fn laid(
     pattern: &[Angle],
     meter: &mut Meter<'_>,
 ) -> Result<Laid> {
-    let rule = match job.start() {
-        Start::Free => StartRule::Free,
-        Start::OnASetting => StartRule::OnASetting,
-        Start::Clocked(clocked) => StartRule::Given(
-            way.zero()
-                .checked_add(clocked.reading)?
-                .checked_sub(clocked.at)?,
-        ),
-    };
+    let rule = start_rule(job, way.zero())?;
     let mut fine = way.fine_points().cloned();
     'search: loop {
         let found = nearest_with(way.set(), fine.as_ref(), way.zero(), pattern, rule, meter)?;
@@ -243,4 +238,24 @@ fn chained(
             })
             .collect(),
     })
+}
+
+/// Which starts a job allows on a device with this zero.
+fn start_rule(job: &Job, zero: Angle) -> Result<StartRule> {
+    Ok(match job.start() {
+        Start::Free => StartRule::Free,
+        Start::OnASetting => StartRule::OnASetting,
+        Start::Clocked(clocked) => {
+            StartRule::Given(zero.checked_add(clocked.reading)?.checked_sub(clocked.at)?)
+        }
+    })
+}
+
+/// Equal parts of a turn that a device with this zero must hold for a pattern.
+fn order_needed(pattern: &[Angle], rule: StartRule, zero: Angle) -> Result<i128> {
+    let reference = match rule {
+        StartRule::Given(start) => zero.checked_sub(start)?,
+        StartRule::Free | StartRule::OnASetting => pattern.first().copied().unwrap_or_default(),
+    };
+    shortfall::needed_order(pattern, reference)
 }

@@ -73,7 +73,8 @@ pub enum Setting {
         /// How the bar lies.
         bar: BarPlace,
     },
-    /// The crank pin of a worm head in a hole.
+    /// The crank pin of a worm head in a hole, by simple or differential
+    /// indexing; turns and holes count on the plate.
     Crank {
         /// The plate, as listed.
         plate: usize,
@@ -148,5 +149,23 @@ pub enum Setting {
     Stack {
         /// The settings, in the order of the members.
         members: Vec<Setting>,
+    },
+    /// Crank pin and plate of a worm head after some moves of compound indexing.
+    CompoundCrank {
+        /// The plate, as listed.
+        plate: usize,
+        /// Whether the plate shows its back.
+        back: bool,
+        /// Whole crank turns from the zero setting, backward where below zero;
+        /// the fractions below are added.
+        turns: i128,
+        /// Holes on the circle of the crank pin.
+        first_circle: u32,
+        /// The hole of the crank pin, counted on the plate from 0.
+        first_hole: u32,
+        /// Holes on the circle of the pin that holds the plate.
+        second_circle: u32,
+        /// The hole of that pin, counted from 0.
+        second_hole: u32,
     },
 }

@@ -3,6 +3,8 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::shortfall_of_devices as devices;
+use super::suppliers::{Supplier, SupplierKind, in_order};
 use super::way::{Way, WayKind};
 use crate::angle::{Angle, MAX_TERM};
 use crate::equipment::{Equipment, PinPlate, Workshop};
@@ -33,6 +35,10 @@ pub struct Shortfall {
     pub reason: String,
     /// What would supply it, as a sentence.
     pub supply: String,
+    /// What would supply it, ordered by how little it asks: the fewest parts to
+    /// get, then the smallest. Plans list other methods on the same piece too.
+    #[serde(default)]
+    pub suppliers: Vec<Supplier>,
 }
 
 /// Trial division goes up to this; what is left then is given unfactored when
@@ -91,8 +97,8 @@ pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> S
         })
         .collect();
     let held = held_words(workshop, way);
-    let (reason, supply) = if missing.is_empty() {
-        gaps(way, &held, needed_order)
+    let (reason, mut suppliers) = if missing.is_empty() {
+        gaps(workshop, way, &held, needed_order)
     } else {
         let factors: Vec<String> = missing.iter().map(power_text).collect();
         let reason = format!(
@@ -101,13 +107,27 @@ pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> S
         );
         (reason, supply(workshop, way, needed_order))
     };
+    let texts: Vec<&str> = suppliers.iter().map(|it| it.text.as_str()).collect();
+    let supply = texts.join(", or ");
+    in_order(&mut suppliers);
     Shortfall {
         needed_order,
         held_order,
         missing,
         reason,
         supply,
+        suppliers,
     }
+}
+
+/// One part to get.
+pub(super) fn one(kind: SupplierKind, size: i128, text: String) -> Vec<Supplier> {
+    vec![Supplier {
+        kind,
+        text,
+        parts: 1,
+        size,
+    }]
 }
 
 fn exponent_in(number: i128, prime: i128) -> u32 {
@@ -145,70 +165,101 @@ fn held_words(workshop: &Workshop, way: &Way) -> String {
         }
         (WayKind::PinsMixedSpans { .. }, _) => format!("this ring holds {order}"),
         (WayKind::Dial, _) => format!("the graduations hold {order}"),
-        _ => format!("the block holds {order}"),
+        (WayKind::BlockFlat | WayKind::BlockFlatAndVee { .. }, _) => {
+            format!("the block holds {order}")
+        }
+        (kind, _) => devices::held_words(kind, order),
     }
 }
 
 /// Nothing is missing by number; holes or stations stand in the way.
-fn gaps(way: &Way, held: &str, needed: i128) -> (String, String) {
+fn gaps(workshop: &Workshop, way: &Way, held: &str, needed: i128) -> (String, Vec<Supplier>) {
+    if let Some(found) = devices::gaps(workshop, way, held, needed) {
+        return found;
+    }
     match way.kind() {
         WayKind::Vernier => (
             format!(
                 "{held} unequally spaced, and the {needed} equal parts needed are not among them"
             ),
-            format!(
-                "stations at complete residues of the hole spacing, so that holes times stations is a multiple of {needed}"
+            one(
+                SupplierKind::Other,
+                needed,
+                format!(
+                    "stations at complete residues of the hole spacing, so that holes times stations is a multiple of {needed}"
+                ),
             ),
         ),
         _ => (
             format!("{held}, but some of the places that the pattern needs are absent"),
-            "the absent holes, drilled or cleared".into(),
+            one(
+                SupplierKind::AbsentHoles,
+                needed,
+                "the absent holes, drilled or cleared".into(),
+            ),
         ),
     }
 }
 
-/// What would supply the missing factors.
-fn supply(workshop: &Workshop, way: &Way, needed: i128) -> String {
+/// What would supply the missing factors on this way.
+fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
     let equipment = workshop.equipment().get(way.equipment());
+    let circle = |what: &str, holes: i128| {
+        one(
+            SupplierKind::Circle { holes },
+            holes,
+            format!("a {what} of {holes} holes or a multiple"),
+        )
+    };
     match (way.kind(), equipment) {
-        (WayKind::DirectCircle { .. }, _) => {
-            format!("a circle of {needed} holes or a multiple")
-        }
+        (WayKind::DirectCircle { .. }, _) => circle("circle", needed),
         (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => {
             let holes = i128::from(indexer.circle.holes);
             let stations = needed / needed.gcd(&holes);
-            format!(
-                "{stations} stations (or a multiple) at complete residues of the {holes}-hole spacing, \
-                 or a circle of {needed} holes or a multiple"
-            )
+            let mut all = one(
+                SupplierKind::Stations { stations },
+                stations,
+                format!(
+                    "{stations} stations (or a multiple) at complete residues of the {holes}-hole spacing"
+                ),
+            );
+            all.extend(circle("circle", needed));
+            all
         }
         (WayKind::BlockFlat | WayKind::BlockFlatAndVee { .. }, _) => {
-            if needed % 2 == 0 && needed / 2 >= 3 && (needed / 2) % 2 == 0 {
+            let half = needed / 2;
+            let text = if needed % 2 == 0 && half >= 3 && half % 2 == 0 {
                 format!(
-                    "a block of {needed} faces, or of {} faces in a V-block that adds the half step",
-                    needed / 2
+                    "a block of {needed} faces, or of {half} faces in a V-block that adds the half step"
                 )
             } else {
                 format!("a block of {needed} faces or a multiple")
-            }
+            };
+            one(SupplierKind::Block { faces: needed }, needed, text)
         }
         (
             WayKind::PinsOneSpan { .. } | WayKind::PinsMixedSpans { .. },
             Some(Equipment::PinPlate(plate)),
-        ) => format!("a ring of {} holes or a multiple", ring_for(plate, needed)),
+        ) => circle("ring", ring_for(plate, needed)),
         (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
             let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
             let holes = needed.saturating_mul(spindle);
-            let holes = holes / holes.gcd(&turns);
-            format!("a circle of {holes} holes or a multiple")
+            circle("circle", holes / holes.gcd(&turns))
         }
         (WayKind::Dial, Some(Equipment::GraduatedDial(dial))) => {
             let (turns, table) = (dial.worm_ratio.numerator(), dial.worm_ratio.denominator());
             let graduations = needed.saturating_mul(table);
             let graduations = graduations / graduations.gcd(&turns);
-            format!("a dial of {graduations} graduations or a multiple")
+            one(
+                SupplierKind::Dial { graduations },
+                graduations,
+                format!("a dial of {graduations} graduations or a multiple"),
+            )
         }
-        _ => format!("equipment that holds {needed} equal parts of a turn"),
+        (WayKind::PinsAcrossRings, Some(Equipment::PinPlate(plate))) => {
+            circle("ring", ring_for(plate, needed))
+        }
+        (kind, _) => devices::supply(workshop, way, kind, needed),
     }
 }
 

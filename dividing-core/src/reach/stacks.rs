@@ -6,7 +6,7 @@ use super::fine_points::FinePoint;
 use super::orientation_algebra::summands;
 use super::orientation_set::{Coset, OrientationSet};
 use super::setting::Setting;
-use super::way::{Way, WayKind, WayMaker, ways_of};
+use super::way::{Way, WayKind, WayMaker, ways_of_piece};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Stack, Workshop};
 use crate::error::{Error, ErrorKind, Result};
@@ -93,7 +93,7 @@ fn member_ways(workshop: &Workshop, member: &str, meter: &mut Meter<'_>) -> Resu
         .position(|it| it.name() == member && !matches!(it, Equipment::Stack(_)))
         .ok_or_else(|| Error::internal("a stack of what the workshop lacks"))?;
     let mut kept: Vec<Way> = Vec::new();
-    for way in ways_of(workshop, index, meter)? {
+    for way in ways_of_piece(workshop, index, meter)? {
         let mut is_new = true;
         for other in &kept {
             is_new &= other.fine != way.fine || !way.set.holds_the_same(&other.set, meter)?;

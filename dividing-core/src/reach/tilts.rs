@@ -161,7 +161,16 @@ pub(super) fn angle_blocks_way(
         points.push(FinePoint::from_arcsec(-arcsec, -arcsec));
     }
     let points = FinePoints::new(points);
-    Ok(maker.fine_way(WayKind::AngleBlocks, only_zero()?, points))
+    let mut way = maker.fine_way(WayKind::AngleBlocks, only_zero()?, points);
+    // Did they go all the way round, they would hold every multiple of a step.
+    let step = set
+        .blocks
+        .blocks()
+        .arcsec()
+        .iter()
+        .fold(0, |all, block| num_integer::gcd(all, *block));
+    way.full_order = i128::from(1_296_000 / num_integer::gcd(step.max(1), 1_296_000));
+    Ok(way)
 }
 
 pub(super) fn angle_blocks_setting(

@@ -10,10 +10,13 @@ use super::fine_points::{FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
 use super::stacks::{self, Members};
+use super::worm::PlateSense;
 use super::{blocks, cranks, pin_chords, plates, references, ring_chords, tilts};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, Result};
+use crate::gearing::Train;
+use crate::job::Job;
 use crate::work::Meter;
 
 /// How a piece of equipment is used.
@@ -78,6 +81,67 @@ pub enum WayKind {
         /// first; ways of a member that hold the same count once.
         combination: usize,
     },
+    /// Compound indexing on two circles of one side of a worm head's plate: one
+    /// move repeated.
+    CompoundIndexing {
+        /// The plate, as listed.
+        plate: usize,
+        /// Whether the plate shows its back.
+        back: bool,
+        /// The circle of the crank pin, as listed on that side.
+        first_circle: usize,
+        /// The circle of the pin that holds the plate.
+        second_circle: usize,
+        /// Moves for one turn of the spindle.
+        divisions: i128,
+        /// Whole crank turns of one move, backward where below zero.
+        whole_turns: i128,
+        /// Holes of the crank on its circle, backward where below zero.
+        first_holes: i64,
+        /// Holes of plate and crank together, backward where below zero.
+        second_holes: i64,
+    },
+    /// Differential indexing on one circle of a worm head's plate.
+    DifferentialIndexing {
+        /// The plate, as listed.
+        plate: usize,
+        /// Whether the plate shows its back.
+        back: bool,
+        /// The circle, as listed on that side.
+        circle: usize,
+        /// Equal parts of a turn, of which one move makes one.
+        divisions: i128,
+        /// Hole spaces of one move, whole crank turns counted.
+        spaces: i128,
+        /// The change gears, the first driver on the spindle, the last driven on
+        /// the shaft that turns the plate.
+        train: Train,
+        /// Which way the plate turns.
+        plate_sense: PlateSense,
+    },
+}
+
+/// The methods of indexing: one plan is made for each of them that a piece of
+/// equipment has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) enum Method {
+    /// The way that a piece of equipment is made for.
+    Usual,
+    /// Compound indexing on a worm head.
+    Compound,
+    /// Differential indexing on a worm head.
+    Differential,
+}
+
+impl WayKind {
+    /// The method this way belongs to.
+    pub(crate) const fn method(self) -> Method {
+        match self {
+            Self::CompoundIndexing { .. } => Method::Compound,
+            Self::DifferentialIndexing { .. } => Method::Differential,
+            _ => Method::Usual,
+        }
+    }
 }
 
 /// One way to use one piece of equipment.
@@ -257,6 +321,10 @@ impl Way {
                 },
                 Equipment::WormHead(head),
             ) => cranks::crank(head, plate, back, circle, presented),
+            (
+                WayKind::CompoundIndexing { .. } | WayKind::DifferentialIndexing { .. },
+                Equipment::WormHead(head),
+            ) => cranks::crank_of_method(head, self.kind, presented),
             (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented),
             (WayKind::Inclination, Equipment::Protractor(_)) => {
                 Ok(Some(tilts::inclination(presented)))
@@ -301,21 +369,62 @@ impl Way {
     }
 }
 
-/// Every way of every piece of a workshop, in the order of the workshop.
+/// Every way of every piece of a workshop that holds whatever the job, in the
+/// order of the workshop.
 ///
 /// # Errors
 /// Overflow when an angle does not fit; the work limit.
 pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
     for index in 0..workshop.equipment().len() {
-        all.extend(ways_of(workshop, index, meter)?);
-        meter.spend(1)?;
+        all.extend(ways_of_piece(workshop, index, meter)?);
     }
     Ok(all)
 }
 
-/// Every way of one piece of a workshop.
-pub(super) fn ways_of(
+/// Every way that may serve a job, in the order of the workshop: those of
+/// [`ways`], and for each worm head that is not exact by simple indexing its
+/// best compound and differential set-ups that are.
+///
+/// # Errors
+/// Overflow when an angle does not fit; the work limit.
+///
+/// ```
+/// use dividing_core::work::Meter;
+/// use dividing_core::{Job, Workshop, reach};
+/// let workshop = Workshop::from_json(r#"{"format": 1, "name": "w", "equipment": [
+///     {"worm_head": {"name": "head", "worm_ratio": 40,
+///      "plates": [{"name": "2", "circles": [23, 33]}]}}]}"#)?;
+/// let job = Job::from_json(r#"{"format": 1, "name": "j",
+///     "features": {"equal_divisions": {"count": 69}}}"#)?;
+/// let ways = reach::ways_for(&workshop, &job, &mut Meter::default())?;
+/// assert!(matches!(
+///     ways.last().map(reach::Way::kind),
+///     Some(reach::WayKind::CompoundIndexing { whole_turns: 1, first_holes: -2, second_holes: -11, .. })
+/// ));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn ways_for(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
+    let mut all = Vec::new();
+    for (index, equipment) in workshop.equipment().iter().enumerate() {
+        let ways = ways_of_piece(workshop, index, meter)?;
+        let before = all.len();
+        all.extend(ways);
+        if let Equipment::WormHead(head) = equipment {
+            let needs = StepsNeeded::of(job)?;
+            let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
+            if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
+                let maker = WayMaker { equipment: index };
+                cranks::method_ways(head, needs, maker, &mut all, meter)?;
+            }
+        }
+    }
+    Ok(all)
+}
+
+/// The ways of one piece that hold whatever the job; none when there is no such
+/// piece.
+pub(crate) fn ways_of_piece(
     workshop: &Workshop,
     index: usize,
     meter: &mut Meter<'_>,
@@ -345,7 +454,35 @@ pub(super) fn ways_of(
         Equipment::PartReference(reference) => all.push(references::way(reference, maker)?),
         Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, &mut all, meter)?,
     }
+    meter.spend(1)?;
     Ok(all)
+}
+
+/// What a job asks of a device that stands at zero in multiples of one step.
+#[derive(Clone, Copy)]
+pub(super) struct StepsNeeded {
+    /// Equal parts of a turn that hold every feature; none when they do not fit.
+    pub(super) divisions: Option<i128>,
+    /// Whether each feature lies one part further on than the one before.
+    pub(super) one_by_one: bool,
+}
+
+impl StepsNeeded {
+    fn of(job: &Job) -> Result<Self> {
+        let pattern = job.features().angles()?;
+        let rule = super::start_rule(job, Angle::ZERO)?;
+        // What has no common denominator cannot be repeated either.
+        let divisions = super::order_needed(&pattern, rule, Angle::ZERO).ok();
+        let step = divisions.map(|it| Angle::new(1, it)).transpose()?;
+        let one_by_one = pattern.windows(2).all(|pair| match pair {
+            [a, b] => b.checked_sub(*a).ok().map(Angle::within_turn) == step,
+            _ => false,
+        });
+        Ok(Self {
+            divisions,
+            one_by_one,
+        })
+    }
 }
 
 /// Makes the ways of one piece of equipment.

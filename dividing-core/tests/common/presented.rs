@@ -122,6 +122,27 @@ pub(crate) fn presented(piece: &Value, setting: &Value) -> Fraction {
                 + Ratio::new(whole(&it["hole"]), whole(&it["circle"]));
             crank / worm_ratio(&piece["worm_ratio"])
         }
+        // Plate and crank turn the worm together, so their turns add.
+        ("worm_head", "compound_crank") => {
+            let plate = &piece["plates"][usize::try_from(whole(&it["plate"])).unwrap()];
+            let side = if it["back"] == true {
+                "back_circles"
+            } else {
+                "circles"
+            };
+            let owned = plate[side].as_array().unwrap();
+            let part = |circle: &str, hole: &str| {
+                assert!(
+                    owned.contains(&it[circle]),
+                    "{setting} is on no circle of the plate"
+                );
+                Ratio::new(whole(&it[hole]), whole(&it[circle]))
+            };
+            let crank = Ratio::from(whole(&it["turns"]))
+                + part("first_circle", "first_hole")
+                + part("second_circle", "second_hole");
+            crank / worm_ratio(&piece["worm_ratio"])
+        }
         ("graduated_dial", "reading") => {
             let handle = Ratio::from(whole(&it["turns"]))
                 + Ratio::new(whole(&it["graduation"]), whole(&piece["graduations"]));

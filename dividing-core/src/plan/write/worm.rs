@@ -1,0 +1,323 @@
+//! What the sheet says of a worm head: plate, pins, gears, sector arms, closing.
+
+use num_integer::Integer;
+
+use super::Writer;
+use crate::angle::Angle;
+use crate::equipment::{ChangeGears, Equipment, Sense, WormHead};
+use crate::gearing::Train;
+use crate::plan::sheet::SheetFact;
+use crate::plan::words;
+use crate::reach::worm::{GearPlace, PlateSense, wrong_sense_closing};
+use crate::reach::{Method, WayKind};
+
+impl Writer<'_> {
+    /// Facts of compound and differential indexing, and why simple indexing on
+    /// the same head is not enough.
+    pub(super) fn worm_facts(&self) -> Vec<SheetFact> {
+        let Equipment::WormHead(head) = self.equipment else {
+            return Vec::new();
+        };
+        let mut facts = Vec::new();
+        let mut fact = |label: &str, value: String| {
+            facts.push(SheetFact {
+                label: label.into(),
+                value,
+            });
+        };
+        match self.plan.way {
+            WayKind::DifferentialIndexing {
+                train, plate_sense, ..
+            } => {
+                let turns = self.plate_turns(head).unwrap_or_default();
+                fact(
+                    "Plate",
+                    format!(
+                        "turns {}, {} for one of the spindle",
+                        words::sense_of_plate(plate_sense),
+                        turns_words(turns.abs())
+                    ),
+                );
+                fact("Gears", gears_words(&train));
+                if let Some(gears) = &head.change_gears {
+                    let with_crank = plate_sense == PlateSense::WithCrank;
+                    let idlers = gears.idlers.idlers(&train, with_crank);
+                    fact(
+                        "Idlers",
+                        format!("{idlers}, by the convention of this head"),
+                    );
+                }
+            }
+            WayKind::CompoundIndexing { .. } => fact("One move", self.compound_move()),
+            _ => return facts,
+        }
+        if let Some(simple) = self
+            .plans
+            .plans()
+            .iter()
+            .find(|it| it.equipment == self.plan.equipment && it.way.method() == Method::Usual)
+            && let Some(shortfall) = &simple.shortfall
+        {
+            fact(
+                "Simple indexing",
+                format!(
+                    "is not exact here: {}. Nearest: {}, off by up to {}",
+                    shortfall.reason,
+                    simple.method,
+                    words::angle(simple.largest_residual, self.units)
+                ),
+            );
+        }
+        facts
+    }
+
+    pub(super) fn before_worm_head(&self, head: &WormHead, lines: &mut Vec<String>) {
+        match self.plan.way {
+            WayKind::SimpleIndexing { plate, back, .. } => {
+                lines.push(format!(
+                    "Fit {}{} and set the crank pin to the {}-hole circle.",
+                    words::plate_side(head, plate, false),
+                    if back { ", back outward" } else { "" },
+                    self.circle()
+                ));
+                lines.push(self.sector_arms());
+                lines.push(
+                    "Put the crank pin in a hole and mark it 0: turns and holes count from here."
+                        .into(),
+                );
+            }
+            WayKind::CompoundIndexing { .. } => self.before_compound(head, lines),
+            WayKind::DifferentialIndexing {
+                plate,
+                back,
+                train,
+                plate_sense,
+                ..
+            } => {
+                let turns = self.plate_turns(head).unwrap_or_default();
+                lines.push(format!(
+                    "The plate must turn {}, {} for one turn of the spindle.",
+                    words::sense_of_plate(plate_sense),
+                    turns_words(turns.abs())
+                ));
+                lines.push(format!(
+                    "Fit {}{}, set the crank pin to the {}-hole circle and draw the pin that holds the plate: it turns with the gears.",
+                    words::plate_side(head, plate, false),
+                    if back { ", back outward" } else { "" },
+                    self.circle()
+                ));
+                lines.push(format!("Change gears: {}.", gears_words(&train)));
+                if let Some(gears) = &head.change_gears {
+                    lines.push(idler_words(gears, &train, plate_sense));
+                }
+                lines.push(self.sector_arms());
+                lines.push("Put the crank pin in a hole and mark it 0: turns and holes count on the plate, from here. Set the arms against the pin anew after every move, for the plate has moved.".into());
+            }
+            _ => return,
+        }
+        lines.push(format!(
+            "Turn the crank {} throughout, {}. The part must turn clockwise, seen from the side of the cutter; {}",
+            match head.sense {
+                Sense::CounterClockwise => "clockwise",
+                Sense::Clockwise => "counter-clockwise",
+            },
+            if self.plan.way.method() == Method::Compound {
+                "as the way on; back is the other way"
+            } else {
+                "always in the one sense"
+            },
+            if self.job.features().equal_divisions().is_some() {
+                "the other way round the features come in reverse order, no worse."
+            } else {
+                "the other way round the pattern comes out mirrored and wrong."
+            }
+        ));
+    }
+
+    fn before_compound(&self, head: &WormHead, lines: &mut Vec<String>) {
+        let WayKind::CompoundIndexing {
+            plate,
+            back,
+            first_holes,
+            second_holes,
+            ..
+        } = self.plan.way
+        else {
+            return;
+        };
+        let (first, second) = self.compound_circles();
+        lines.push(format!(
+            "Fit {}: the crank pin on the {first}-hole circle, the pin that holds the plate in the {second}-hole circle of the same side.",
+            words::plate_side(head, plate, back)
+        ));
+        lines.push(format!(
+            "One move: {}. The first with the plate held; for the second leave the crank pin in, draw the plate's pin, turn plate and crank together and let it in again.",
+            self.compound_move()
+        ));
+        for (what, holes) in [
+            ("Sector arms for the crank", first_holes),
+            ("Marks or arms for the plate", second_holes),
+        ] {
+            let holes = i128::from(holes.unsigned_abs());
+            lines.push(format!(
+                "{what}: span {}, so that {} show.",
+                words::count(holes, "hole space"),
+                words::count(holes + 1, "hole")
+            ));
+        }
+        if first_holes < 0 || second_holes < 0 {
+            lines.push("After a movement back the lost motion is on the wrong side: go back well beyond the hole and come up to it the way on.".into());
+        }
+        lines.push("Note the holes that both pins start from as 0.".into());
+    }
+
+    /// The circles of crank pin and plate pin.
+    fn compound_circles(&self) -> (u32, u32) {
+        let WayKind::CompoundIndexing {
+            plate,
+            back,
+            first_circle,
+            second_circle,
+            ..
+        } = self.plan.way
+        else {
+            return (0, 0);
+        };
+        let holes = |circle: usize| match self.equipment {
+            Equipment::WormHead(head) => head
+                .side(plate, back)
+                .and_then(|side| side.get(circle))
+                .map_or(0, |it| it.holes),
+            _ => 0,
+        };
+        (holes(first_circle), holes(second_circle))
+    }
+
+    /// One move of compound indexing in words.
+    pub(super) fn compound_move(&self) -> String {
+        let WayKind::CompoundIndexing {
+            whole_turns,
+            first_holes,
+            second_holes,
+            ..
+        } = self.plan.way
+        else {
+            return String::new();
+        };
+        let (first, second) = self.compound_circles();
+        let turns = match whole_turns {
+            0 => String::new(),
+            back if back < 0 => format!("{} back, ", words::count(-back, "turn")),
+            on => format!("{} on, ", words::count(on, "turn")),
+        };
+        format!(
+            "{turns}crank {}, then plate and crank {}",
+            words::movement(first_holes, first),
+            words::movement(second_holes, second)
+        )
+    }
+
+    /// What must be found when the dry run of a worm head comes back.
+    pub(super) fn worm_closing(&self, head: &WormHead) -> String {
+        match self.plan.way {
+            WayKind::CompoundIndexing {
+                divisions,
+                first_holes,
+                second_holes,
+                ..
+            } => {
+                let (first, second) = self.compound_circles();
+                let hole = |holes: i64, circle: u32| {
+                    let circle = i128::from(circle.max(1));
+                    divisions
+                        .checked_mul(holes.into())
+                        .map_or(0, |all| Integer::mod_floor(&all, &circle))
+                };
+                format!(
+                    "after {} the crank pin stands in hole {} of {first}, the plate's pin in hole {} of {second}, and an indicator on the part reads as at the start.",
+                    words::count(divisions, "move"),
+                    hole(first_holes, first),
+                    hole(second_holes, second)
+                )
+            }
+            WayKind::DifferentialIndexing { .. } => {
+                let circle = i128::from(self.circle()).max(1);
+                let (turns, holes) = self.all_spaces().unwrap_or(0).div_rem(&circle);
+                let wrong = match self.wrong_sense(head) {
+                    Some(off) => format!(
+                        "Should the plate turn the wrong way, it closes {} off: change the number of idlers by one.",
+                        words::signed_angle(off, self.units)
+                    ),
+                    None => "Should the plate turn the wrong way, the spindle does not turn at all: change the number of idlers by one.".into(),
+                };
+                format!(
+                    "after {} of the crank, counted on the plate, an indicator on the part must read as at the start. {wrong}",
+                    words::turns_and(turns, holes, "hole")
+                )
+            }
+            _ => {
+                let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+                let round = match spindle {
+                    1 => String::new(),
+                    _ => format!(" ({spindle} turns of the spindle)"),
+                };
+                format!(
+                    "after {turns} crank turns in all{round} the pin must drop into the hole it began in."
+                )
+            }
+        }
+    }
+
+    /// Turns of the plate for one of the spindle, g = R − spaces·divisions/circle.
+    fn plate_turns(&self, head: &WormHead) -> Option<Angle> {
+        let ratio = head.worm_ratio;
+        let turns = Angle::new(ratio.numerator(), ratio.denominator()).ok()?;
+        let on_plate = Angle::new(self.all_spaces()?, self.circle().into()).ok()?;
+        turns.checked_sub(on_plate).ok()
+    }
+
+    /// How far off one turn closes with the plate turned the wrong way.
+    fn wrong_sense(&self, head: &WormHead) -> Option<Angle> {
+        let turns = self.plate_turns(head)?;
+        wrong_sense_closing(head.worm_ratio, turns, Angle::FULL_TURN).ok()?
+    }
+}
+
+/// A number of turns, such as `12/7 turns`.
+fn turns_words(turns: Angle) -> String {
+    match (turns.numerator(), turns.denominator()) {
+        (numerator, 1) => words::count(numerator, "turn"),
+        (numerator, denominator) if numerator < denominator => {
+            format!("{numerator}/{denominator} turn")
+        }
+        (numerator, denominator) => format!("{numerator}/{denominator} turns"),
+    }
+}
+
+/// The gears of a train by their places.
+fn gears_words(train: &Train) -> String {
+    let named: Vec<String> = GearPlace::of(train)
+        .into_iter()
+        .map(|(place, teeth)| match place {
+            GearPlace::Spindle => format!("{teeth} on the spindle (driver)"),
+            GearPlace::StudDriven { stud } => format!("{teeth} on stud {stud} (driven)"),
+            GearPlace::StudDriver { stud } => format!("{teeth} on the same stud {stud} (driver)"),
+            GearPlace::PlateShaft => format!("{teeth} on the shaft of the plate (driven)"),
+        })
+        .collect();
+    named.join(", ")
+}
+
+/// The idlers of a train, the physical fact after the count.
+fn idler_words(gears: &ChangeGears, train: &Train, sense: PlateSense) -> String {
+    let idlers = gears.idlers.idlers(train, sense == PlateSense::WithCrank);
+    format!(
+        "Idlers: {}, by the convention of this head, any size that reaches. What counts is that the plate turns {}: try it by hand.",
+        if idlers == 0 {
+            "none".into()
+        } else {
+            idlers.to_string()
+        },
+        words::sense_of_plate(sense)
+    )
+}
