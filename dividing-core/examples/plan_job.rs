@@ -5,16 +5,31 @@
 //! cargo run --release --example plan_job                          the demo workshop and its jobs
 //! cargo run --release --example plan_job workshop.json job.json   your own
 //! ```
-#![allow(clippy::print_stdout, reason = "printing is what this program is for")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "printing is what this program is for"
+)]
 
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use dividing_core::accuracy::VerdictKind;
 use dividing_core::{Job, Plans, Workshop, plan_job};
 
-fn main() -> Result<(), Box<dyn Error>> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), Box<dyn Error>> {
     let paths: Vec<PathBuf> = std::env::args_os().skip(1).map(PathBuf::from).collect();
     let (workshop, jobs) = match paths.as_slice() {
         [] => demo()?,
@@ -30,6 +45,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             Job::from_json(&read(path)?).map_err(|error| format!("{}: {error}", path.display()))?;
         let plans = plan_job(&workshop, &job)?;
         let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        remove_earlier(out, &stem)?;
         println!("{}", overview(&plans));
         println!("{}", plans.sheet(0)?.to_text());
         for index in 0..plans.plans().len() {
@@ -45,6 +61,18 @@ fn main() -> Result<(), Box<dyn Error>> {
         "Every sheet and picture is in the folder {}; here the best sheet of each job is printed.",
         out.display()
     );
+    Ok(())
+}
+
+/// Takes away what an earlier run wrote for a job of this name.
+fn remove_earlier(out: &Path, stem: &str) -> std::io::Result<()> {
+    let begin = format!("{stem}_plan_");
+    for entry in fs::read_dir(out)? {
+        let entry = entry?;
+        if entry.file_name().to_string_lossy().starts_with(&begin) {
+            fs::remove_file(entry.path())?;
+        }
+    }
     Ok(())
 }
 
@@ -81,11 +109,15 @@ fn overview(plans: &Plans) -> String {
             VerdictKind::NotProven => "not proven",
             VerdictKind::Fail => "fail",
         };
+        let worst = if plan.error.unknown.is_empty() {
+            format!("worst ±{:.4}°", plan.error.worst_rad.to_degrees())
+        } else {
+            "worst not known".into()
+        };
         text.push_str(&format!(
-            "{:>3}. {:<22} {reach:<8} {verdict:<11} worst ±{:.4}°  {}\n",
+            "{:>3}. {:<22} {reach:<8} {verdict:<11} {worst:<15}  {}\n",
             index + 1,
             plan.equipment,
-            plan.error.worst_rad.to_degrees(),
             plan.method,
         ));
     }

@@ -21,7 +21,12 @@ pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
     let mut reader = serde_json::Deserializer::from_str(text);
     let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
         let path = error.path().to_string();
-        let path = if path == "." { String::new() } else { path };
+        // The path is not known where the text breaks off.
+        let path = if path == "." || path.contains('?') {
+            String::new()
+        } else {
+            path
+        };
         document_error(error.inner(), text).at(path)
     })?;
     reader.end().map_err(|error| document_error(&error, text))?;
@@ -29,7 +34,7 @@ pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
 }
 
 fn document_error(error: &serde_json::Error, text: &str) -> Error {
-    let mut sentence = error.to_string();
+    let mut sentence = in_plain_words(error.to_string());
     let kind = if !error.is_data() {
         // The reader also calls it bad syntax when an object that chooses a
         // kind has no key or two, or a number is too large for any field.
@@ -46,6 +51,20 @@ fn document_error(error: &serde_json::Error, text: &str) -> Error {
         ErrorKind::InvalidField
     };
     Error::new(kind, sentence)
+}
+
+/// The reader's sentence with the names of its types in plain words.
+fn in_plain_words(sentence: String) -> String {
+    const WORDS: [(&str, &str); 5] = [
+        ("expected u32", "expected a whole number, 0 or more"),
+        ("expected u64", "expected a whole number, 0 or more"),
+        ("expected usize", "expected a whole number, 0 or more"),
+        ("expected f64", "expected a number"),
+        ("expected a sequence", "expected a list"),
+    ];
+    WORDS.iter().fold(sentence, |sentence, (type_name, words)| {
+        sentence.replace(type_name, words)
+    })
 }
 
 /// Writes a document as JSON text, indented, with a newline at the end.

@@ -34,8 +34,9 @@ pub struct Clocked {
     /// Its drawing angle.
     #[serde(default)]
     pub at: Angle,
-    /// How far the device is turned from its zero setting when that feature
-    /// stands where the cutter will work.
+    /// Where the device stands, on from its zero setting in its own numbering,
+    /// when that feature stands where the cutter will work: the reading of a
+    /// dial, the angle of the hole in use from the first one.
     #[serde(default)]
     pub reading: Angle,
     /// How closely it is clocked, either way.
@@ -87,9 +88,10 @@ impl Tolerance {
     fn check(&self) -> Result<()> {
         match self {
             Self::Angle(limit) => {
-                check_error_angle(*limit).at("angle")?;
-                if limit.is_zero() {
-                    return Err(Error::out_of_range(limit, "greater than 0°").at("angle"));
+                if *limit <= Angle::ZERO || *limit >= Angle::QUARTER_TURN {
+                    return Err(
+                        Error::out_of_range(limit, "greater than 0° and below 90°").at("angle")
+                    );
                 }
                 Ok(())
             }

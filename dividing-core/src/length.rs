@@ -45,7 +45,7 @@ impl Length {
         }
         if mm.abs() > MAX_LENGTH_MM {
             return Err(Error::out_of_range(
-                format!("{mm} mm"),
+                format!("{mm:e} mm"),
                 format!("at most {MAX_LENGTH_MM} mm either way"),
             ));
         }

@@ -69,11 +69,21 @@ fn setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
             graduation,
             table,
         } => class!(py, "_records", "Reading")?.call1((*turns, *graduation, PyAngle::from(*table))),
-        other => Err(exception(&Error::new(
-            ErrorKind::Internal,
-            format!("a defect of the dividing library: no Python class for {other:?}"),
-        ))),
+        other => other_setting(py, other),
     }
+}
+
+/// A setting without a class of its own: its kind and its fields as written in
+/// documents.
+fn other_setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
+    let defect = |error: String| exception(&Error::new(ErrorKind::Internal, error));
+    let value = serde_json::to_value(setting).map_err(|error| defect(error.to_string()))?;
+    let (kind, fields) = value
+        .as_object()
+        .and_then(|object| object.iter().next())
+        .ok_or_else(|| defect(format!("a setting without a kind: {setting:?}")))?;
+    let fields = crate::document::loads(py, &fields.to_string())?;
+    class!(py, "_records", "OtherSetting")?.call1((kind, fields))
 }
 
 pub(crate) fn placement<'py>(py: Python<'py>, it: &Placement) -> Made<'py> {
@@ -114,5 +124,5 @@ pub(crate) fn contributor<'py>(py: Python<'py>, it: &Contributor) -> Made<'py> {
 }
 
 pub(crate) fn handling<'py>(py: Python<'py>, it: &Handling) -> Made<'py> {
-    class!(py, "_records", "Handling")?.call1((it.actions, it.hole_spaces))
+    class!(py, "_records", "Handling")?.call1((it.actions, it.crank_turns, it.hole_spaces))
 }

@@ -30,7 +30,7 @@ def folder(tmp_path_factory):
     brief = target / "brief.json"
     brief.write_text(json.dumps(BRIEF))
     subprocess.run(
-        ["cargo", "run", "--quiet", "-p", "dividing-core", "--example", "plate_outputs", str(brief), str(target)],
+        ["cargo", "run", "--quiet", "-p", "dividing-core", "--example", "design_plate", str(brief), str(target)],
         check=True, cwd=ROOT, capture_output=True,
     )
     return target

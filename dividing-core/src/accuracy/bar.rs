@@ -41,7 +41,7 @@ const SECOND: BarPinNames = BarPinNames {
 
 /// What turns a bar laid on two pins: each deviation normal to the bar, over
 /// the baseline. The centring of the plate does not come in.
-pub(super) fn bar(
+pub(crate) fn bar(
     plate: &PinPlate,
     pins: &PinInHole,
     place: BarPlace,
@@ -104,22 +104,18 @@ fn pin_side(
     names: &BarPinNames,
     baseline_mm: f64,
 ) -> Vec<Contributor> {
-    let size = |share: f64| {
+    // A share of a deviation of diameter moves the bar's edge.
+    let diameter = |name, tolerance: Length, share: f64| {
         over_lever(
-            names.diameter,
-            pins.pin_diameter_tolerance.mm() * share,
-            baseline_mm,
+            name,
+            tolerance.mm(),
+            baseline_mm / share,
             Distribution::Uniform,
             Persistence::FixedForPlace,
         )
     };
-    let hole = over_lever(
-        names.hole_diameter,
-        pins.hole_diameter_tolerance.mm() / 2.0,
-        baseline_mm,
-        Distribution::Uniform,
-        Persistence::FixedForPlace,
-    );
+    let size = |share| diameter(names.diameter, pins.pin_diameter_tolerance, share);
+    let hole = diameter(names.hole_diameter, pins.hole_diameter_tolerance, 0.5);
     let seated = level || pins.seating == Seating::Biased;
     let all = match hold {
         PinHold::Fixed => vec![size(0.5)],

@@ -17,7 +17,7 @@ use super::registration::{Registration, registration};
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start};
-use crate::reach::{Reach, Setting, WayKind};
+use crate::reach::{Reach, Setting};
 use crate::work::Meter;
 
 /// How far off one feature may be, in radians, its residual included.
@@ -59,7 +59,7 @@ pub fn error_figure(
     meter: &mut Meter<'_>,
 ) -> Result<ErrorFigure> {
     let datum = match job.start() {
-        Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
+        Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)),
         Start::Free | Start::OnASetting => None,
     };
     let mut figure = ErrorFigure {
@@ -150,18 +150,14 @@ struct Datum {
 }
 
 impl Datum {
-    fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Result<Self> {
-        let presented = reach.way.zero().checked_add(clocked.reading)?;
+    fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Self {
+        let found = reach.datum.as_ref();
         let mut datum = Self {
-            setting: None,
-            registration: Registration::default(),
+            setting: reach.datum.clone(),
+            registration: found.map_or_else(Registration::default, |setting| {
+                registration(workshop, &reach.way, setting)
+            }),
         };
-        let chained = reach.way.kind() == WayKind::FromLastFeature;
-        if !chained && reach.way.presents(presented)? {
-            let setting = reach.way.setting(workshop, presented)?;
-            datum.registration = registration(workshop, &reach.way, &setting);
-            datum.setting = Some(setting);
-        }
         for contributor in &mut datum.registration.contributors {
             contributor.name = format!("{}, when clocking", contributor.name).into();
         }
@@ -175,7 +171,7 @@ impl Datum {
                 persistence: Persistence::FixedForJob,
             });
         }
-        Ok(datum)
+        datum
     }
 
     /// Adds the datum's contributors to a feature's. What stays the same at one

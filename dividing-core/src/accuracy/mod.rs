@@ -14,6 +14,7 @@ mod simulation;
 mod standards;
 mod verdict;
 
+pub(crate) use bar::bar;
 pub use bar::baseline_mm;
 pub use budget::{
     Budget, BudgetLine, Correlation, Coverage, SecondOrderTerm, UncertainInput, UncertaintyModel,
@@ -30,6 +31,7 @@ pub use inverse::{
     Allowance, BarSweep, Criterion, PlungerSweep, TradeOff, eccentricity_peak_to_peak_rad,
     least_radius_mm, loosest_limit, trade_offs,
 };
+pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};
 pub use registration::{Registration, registration};
 pub use simulation::{

@@ -25,26 +25,28 @@ pub(super) fn over_lever(
 }
 
 /// What the contributors of a pin in one sort of hole are called.
-pub(super) struct PinNames {
+pub(crate) struct PinNames {
     position: &'static str,
     clearance: &'static str,
     difference: &'static str,
 }
 
-const HOLE: PinNames = PinNames {
+/// A pin in the holes of a plate on the spindle.
+pub(crate) const HOLE: PinNames = PinNames {
     position: "hole position",
     clearance: "pin clearance in the hole",
     difference: "difference of clearance between holes",
 };
 
-const STATION: PinNames = PinNames {
+/// A pin in the holes of the body.
+pub(crate) const STATION: PinNames = PinNames {
     position: "station position",
     clearance: "pin clearance in the station",
     difference: "difference of clearance between stations",
 };
 
 /// The crank pin in the plate of a worm head.
-pub(super) const PLATE_HOLE: PinNames = PinNames {
+pub(crate) const PLATE_HOLE: PinNames = PinNames {
     position: "plate hole position",
     clearance: "pin clearance in the plate hole",
     difference: "difference of clearance between plate holes",
@@ -77,7 +79,7 @@ pub(super) const PLATE_PIN_HOLE: PinNames = PinNames {
 /// the circle; a free pin lies anywhere within clearance/2. A biased pin takes
 /// up the clearance on the same side everywhere, so that only the difference of
 /// clearance between holes is left.
-pub(super) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
+pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
     let position = over_lever(
         names.position,
         pin.hole_position_tolerance.mm() / 2.0,
@@ -95,8 +97,8 @@ pub(super) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
         ),
         Seating::Biased => over_lever(
             names.difference,
-            pin.hole_diameter_tolerance.mm() / 2.0,
-            lever_mm,
+            pin.hole_diameter_tolerance.mm(),
+            lever_mm * 2.0,
             Distribution::Uniform,
             Persistence::FixedForPlace,
         ),

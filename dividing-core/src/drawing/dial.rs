@@ -11,7 +11,11 @@ const RADIUS_MM: f64 = 40.0;
 const MOST_LABELLED: usize = 72;
 
 pub(super) fn readings(title: &str, plan: &Plan) -> String {
-    let caption = "features on the part, seen from the side of the cutter, with table readings";
+    let caption = if plan.placements.len() <= MOST_LABELLED {
+        "features on the part, seen from the side of the cutter, with table readings"
+    } else {
+        "features on the part, seen from the side of the cutter; readings on the sheet"
+    };
     let mut canvas = Canvas::new(title, caption, RADIUS_MM + 20.0);
     canvas.cross(RADIUS_MM + 2.0);
     canvas.circle(0.0, 0.0, RADIUS_MM, "none", "#d0d0d0");

@@ -225,7 +225,7 @@ pub(super) fn crank_plate(title: &str, circles: &[HoleCircle], plan: &Plan) -> S
     let rings = rings(circles);
     let outer = outermost(&rings);
     let caption = format!(
-        "crank plate; holes the pin rests in filled; {}",
+        "crank plate, seen from the side of the crank; holes the pin rests in filled; {}",
         to_scale(circles)
     );
     let mut canvas = Canvas::new(title, &caption, outer + 14.0);
@@ -248,7 +248,7 @@ pub(super) fn vernier(title: &str, indexer: &VernierIndexer, plan: &Plan) -> Str
         to_scale(circles)
     );
     let mut canvas = Canvas::new(title, &caption, outer + 22.0);
-    canvas.cross(outer + 14.0);
+    canvas.cross(outer + 5.0);
     let mut holes = BTreeMap::new();
     let mut stations = vec![false; indexer.stations.len()];
     for placement in &plan.placements {

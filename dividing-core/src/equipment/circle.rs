@@ -121,6 +121,34 @@ pub(crate) fn check_holes(holes: u32) -> Result<()> {
     }
 }
 
+/// Refuses holes so large that neighbours on a circle run into each other.
+pub(crate) fn check_room(circles: &[HoleCircle], hole: Length) -> Result<()> {
+    for (index, circle) in circles.iter().enumerate() {
+        let Some(radius) = circle.pitch_radius else {
+            continue;
+        };
+        let pitch_mm = 2.0 * radius.mm() * (std::f64::consts::PI / f64::from(circle.holes)).sin();
+        let present = circle.present();
+        let wraps = present.first() == Some(&0) && present.last() == Some(&(circle.holes - 1));
+        let neighbours = wraps
+            || present
+                .windows(2)
+                .any(|pair| matches!(pair, [a, b] if a + 1 == *b));
+        if neighbours && hole.mm() >= pitch_mm {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                format!(
+                    "{} holes of {hole} on a pitch radius of {radius} run into each other, \
+                     {pitch_mm:.3} mm from centre to centre; accepted: smaller or fewer holes, or a larger radius",
+                    circle.holes
+                ),
+            )
+            .at(format!("circles[{index}].pitch_radius")));
+        }
+    }
+    Ok(())
+}
+
 /// Refuses a list of hole circles that is empty or names a circle twice.
 pub(crate) fn check_circles(circles: &[HoleCircle]) -> Result<()> {
     if circles.is_empty() {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::circle::{HoleCircle, Sense, check_circles};
+use super::circle::{HoleCircle, Sense, check_circles, check_room};
 use super::registration::PinInHole;
 use crate::angle::Angle;
 use crate::document::check_name;
@@ -44,6 +44,7 @@ impl DirectPlate {
         check_circles(&self.circles)?;
         if let Some(registration) = &self.registration {
             registration.check().at("registration")?;
+            check_room(&self.circles, registration.hole_diameter)?;
         }
         self.eccentricity.check_not_negative().at("eccentricity")?;
         self.bore_clearance

@@ -115,6 +115,19 @@ impl Equipment {
         }
     }
 
+    /// The way in which its holes, faces or graduations are numbered; a worm
+    /// head counts on as the crank brings up growing drawing angles.
+    #[must_use]
+    pub const fn numbering(&self) -> Sense {
+        match self {
+            Self::DirectPlate(it) => it.sense,
+            Self::VernierIndexer(it) => it.sense,
+            Self::PinPlate(it) => it.sense,
+            Self::GraduatedDial(it) => it.sense,
+            _ => Sense::CounterClockwise,
+        }
+    }
+
     /// Refuses equipment that does not make sense; the error names the field.
     pub(crate) fn check(&self) -> Result<()> {
         match self {

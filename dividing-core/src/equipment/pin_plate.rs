@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::blocks::check_error_angle;
-use super::circle::{HoleCircle, Sense, check_circles};
+use super::circle::{HoleCircle, Sense, check_circles, check_room};
 use super::registration::PinInHole;
 use crate::angle::Angle;
 use crate::document::check_name;
@@ -102,6 +102,7 @@ impl PinPlate {
         }
         if let Some(registration) = &self.registration {
             registration.check().at("registration")?;
+            check_room(&self.circles, registration.hole_diameter)?;
         }
         if let Some(levelling) = &self.levelling {
             levelling.check().at("levelling")?;

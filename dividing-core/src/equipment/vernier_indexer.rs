@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
-use super::circle::{HoleCircle, Sense};
+use super::circle::{HoleCircle, Sense, check_room};
 use super::registration::{PinInHole, check_pin_fits};
 use crate::angle::Angle;
 use crate::document::check_name;
@@ -74,6 +74,10 @@ impl VernierIndexer {
         }
         if let Some(registration) = &self.registration {
             registration.check().at("registration")?;
+            check_room(
+                std::slice::from_ref(&self.circle),
+                registration.hole_diameter,
+            )?;
             if let Some(hole) = self.station_hole_diameter {
                 check_pin_fits(registration.pin_diameter, hole).at("station_hole_diameter")?;
             }

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::check_count;
 use crate::angle::Angle;
 use crate::equipment::Sense;
-use crate::error::{AtField, Error, Result};
+use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
 /// Holes, equally spaced on a circle.
@@ -157,7 +157,21 @@ impl BoltCircle {
             }
         }
         match self.hole_diameter {
-            Some(diameter) => diameter.check_positive().at("hole_diameter"),
+            Some(diameter) => {
+                diameter.check_positive().at("hole_diameter")?;
+                if diameter.mm() >= self.neighbour_chord_mm() {
+                    return Err(Error::new(
+                        ErrorKind::Inconsistent,
+                        format!(
+                            "holes of {diameter} run into each other at {:.3} mm from centre to centre; \
+                             accepted: less than that",
+                            self.neighbour_chord_mm()
+                        ),
+                    )
+                    .at("hole_diameter"));
+                }
+                Ok(())
+            }
             None => Ok(()),
         }
     }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Deserializer, Serialize, de};
 
+use super::fit::PinFit;
 use crate::angle::Angle;
 use crate::error::{Error, ErrorKind, Result, quoted};
 use crate::length::Length;
@@ -55,9 +56,14 @@ pub struct PlateBrief {
     /// Holes for screws and dowels; the least web holds against them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub mounting_holes: Vec<Circle>,
-    /// Diameter of the holes.
-    pub hole_diameter: Length,
-    /// Diameter of the pin or plunger; absent: the clearance is not reckoned.
+    /// Diameter of the holes; this or `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hole_diameter: Option<Length>,
+    /// Pin and holes by a fit, such as `"6 mm H7/g6"`, in place of both
+    /// diameters. A fit that holds every pin, such as H7/p6, is for pin plates.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<PinFit>,
+    /// Diameter of the pin or plunger; absent: no error is foretold.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pin_diameter: Option<Length>,
     /// Least material between two holes.

@@ -70,7 +70,7 @@ pub fn check_holes(
     rings: &[Ring],
     meter: &mut Meter<'_>,
 ) -> Result<CheckReport> {
-    let hole_mm = brief.hole_diameter.mm();
+    let hole_mm = brief.largest_hole_mm();
     let holes: Vec<Measured> = rings
         .iter()
         .enumerate()

@@ -147,7 +147,7 @@ fn least_room_mm(
     standing: &[(f64, f64)],
     holes: &[(f64, f64)],
 ) -> f64 {
-    let hole_radius_mm = brief.hole_diameter.mm() / 2.0;
+    let hole_radius_mm = brief.largest_hole_mm() / 2.0;
     let mut least = f64::INFINITY;
     for &(x, y) in holes {
         for &(a, b) in standing {

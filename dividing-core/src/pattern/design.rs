@@ -335,6 +335,18 @@ pub(crate) fn ring(problem: &Problem, placed: &Placed, phase: Angle) -> Result<R
             (all / all.gcd(&q)).checked_mul(q)
         })
         .filter(|&places| i64::try_from(places).is_ok());
+    ring_of(placed.radius_mm, phase, places, divisions, fractions)
+}
+
+/// Lays out a ring; holes are numbered by their places where those are few.
+fn ring_of(
+    radius_mm: f64,
+    phase: Angle,
+    places: Option<u64>,
+    divisions: Vec<u64>,
+    mut fractions: Vec<(i128, i128)>,
+) -> Result<Ring> {
+    let numbered = places.is_some_and(|places| places <= u64::from(crate::equipment::MAX_HOLES));
     let place = |(p, q): (i128, i128)| {
         // A fraction below one turn times the places is below 2^63.
         places.and_then(|places| u64::try_from(i128::from(places) / q * p).ok())
@@ -351,20 +363,56 @@ pub(crate) fn ring(problem: &Problem, placed: &Placed, phase: Angle) -> Result<R
             if !phase.is_zero() {
                 angle = angle.checked_add(phase)?.within_turn();
             }
+            let place = place(fraction);
+            let number = match place.map(u32::try_from) {
+                Some(Ok(place)) if numbered => place,
+                _ => number,
+            };
             Ok(Hole {
                 number,
-                place: place(fraction),
+                place,
                 angle,
             })
         })
         .collect::<Result<Vec<Hole>>>()?;
     Ok(Ring {
-        radius_mm: placed.radius_mm,
+        radius_mm,
         phase,
         places,
         divisions,
         holes,
     })
+}
+
+/// Gives rings of like many places a multiple for the inner one, so that the
+/// number of places names the ring.
+fn with_places_apart(rings: Vec<Ring>) -> Vec<Ring> {
+    let mut taken: Vec<u64> = Vec::new();
+    let mut all = Vec::with_capacity(rings.len());
+    for mut ring in rings {
+        let Some(places) = ring.places else {
+            all.push(ring);
+            continue;
+        };
+        let mut times = 1_u64;
+        while taken.contains(&places.saturating_mul(times)) {
+            times += 1;
+        }
+        let most = u64::from(crate::equipment::MAX_HOLES);
+        let multiple = places.saturating_mul(times);
+        if times > 1 && multiple <= most {
+            ring.places = Some(multiple);
+            for hole in &mut ring.holes {
+                hole.place = hole.place.map(|place| place * times);
+                if let Some(Ok(place)) = hole.place.map(u32::try_from) {
+                    hole.number = place;
+                }
+            }
+        }
+        taken.extend(ring.places);
+        all.push(ring);
+    }
+    all
 }
 
 fn finish(
@@ -388,6 +436,7 @@ fn finish(
         .zip(phases)
         .map(|(placed, &phase)| ring(&solved.problem, placed, phase))
         .collect::<Result<Vec<Ring>>>()?;
+    let rings = with_places_apart(rings);
     // The answer stands; measuring it is not part of the budget of the search.
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
     if !check.passed {

@@ -35,12 +35,16 @@
 //! ```
 
 mod allocation;
+mod bar;
 mod brief;
 mod check;
 mod closer;
 mod demand;
 mod design;
 mod difference;
+mod equipment;
+mod fit;
+pub mod guide;
 mod numbers;
 pub mod outputs;
 mod pins;
@@ -52,6 +56,7 @@ mod validate;
 mod vernier;
 mod wish;
 
+pub use bar::BarRoom;
 pub use brief::{
     AngleWish, Circle, DivisionWish, FixedRing, ListWish, Outline, PATTERN_FORMAT, PlateBrief,
     PlateUse, WormRatio,
@@ -59,6 +64,7 @@ pub use brief::{
 pub use check::{CheckReport, HoleName, check_holes};
 pub use design::{MAX_HOLES, design};
 pub use difference::{MAX_COVER, covers_all_differences, difference_cover};
+pub use fit::PinFit;
 pub use numbers::{holes_in_phase, totient};
 pub use pins::{PinPair, pin_pairs, pins_serve};
 pub use result::{
@@ -69,5 +75,7 @@ pub use validate::{MAX_ANGLE_DENOMINATOR, MAX_ANGLES, MAX_DIVISION, MAX_WISHES};
 pub use vernier::{VernierPair, fewest_vernier_pair, station_places};
 pub use wish::Wish;
 
+#[cfg(test)]
+mod equipment_tests;
 #[cfg(test)]
 mod tests;

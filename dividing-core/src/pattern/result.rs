@@ -211,7 +211,9 @@ pub struct Ring {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Hole {
-    /// Number on its ring, from 0.
+    /// Number on its ring, from 0, as stamped and as plans call it: the place
+    /// where the ring has at most 100,000 places, so that places not drilled
+    /// are passed over; else counted hole by hole.
     pub number: u32,
     /// Which of the ring's places; absent where the ring has no such number.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -267,7 +269,8 @@ pub struct Served {
     /// What serves it.
     pub by: ServedBy,
     /// Largest error of a feature from hole position and pin clearance, in
-    /// seconds of arc; absent when neither is given or no hole is used.
+    /// seconds of arc, as plans add it up; absent unless the brief gives pin
+    /// (or fit) and hole-position tolerance, or when no hole is used.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub predicted_error_arcsec: Option<f64>,
     /// Tolerance asked for, in seconds of arc.

@@ -19,7 +19,7 @@ pub(crate) struct Room {
 
 impl Room {
     pub(crate) fn new(brief: &PlateBrief) -> Self {
-        let hole_radius_mm = brief.hole_diameter.mm() / 2.0;
+        let hole_radius_mm = brief.largest_hole_mm() / 2.0;
         let bore_edge_mm = brief
             .least_bore_edge_distance
             .unwrap_or(brief.least_edge_distance)
@@ -32,7 +32,7 @@ impl Room {
             ..
         } = brief.usage
         {
-            let pin_mm = brief.pin_diameter.unwrap_or(brief.hole_diameter).mm();
+            let pin_mm = brief.largest_pin_mm().unwrap_or(brief.largest_hole_mm());
             innermost_mm = innermost_mm.max(f64::midpoint(part.mm(), pin_mm));
         }
         let blocked_mm = brief
@@ -56,7 +56,7 @@ impl Room {
                 - brief.least_edge_distance.mm()
                 - hole_radius_mm,
             innermost_mm,
-            spacing_mm: brief.hole_diameter.mm() + brief.least_web.mm(),
+            spacing_mm: brief.largest_hole_mm() + brief.least_web.mm(),
             blocked_mm,
         }
     }

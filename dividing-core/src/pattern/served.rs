@@ -2,11 +2,14 @@
 
 use super::brief::{PlateBrief, PlateUse};
 use super::demand::{Demand, Need};
+use super::equipment::bare_pin_plate;
 use super::pins::{pin_pairs, pins_serve};
 use super::result::{Ring, Served, ServedBy, Verdict};
 use super::wish::Wish;
+use crate::accuracy::{Contributor, HOLE, PLATE_HOLE, STATION, bar, pin_in_hole};
 use crate::angle::Angle;
 use crate::error::{Error, Result};
+use crate::reach::BarPlace;
 
 /// Radians to seconds of arc.
 const ARCSEC_PER_RAD: f64 = 648_000.0 / std::f64::consts::PI;
@@ -17,7 +20,7 @@ pub(crate) fn serve(brief: &PlateBrief, demands: &[Demand], rings: &[Ring]) -> R
         .iter()
         .map(|demand| {
             let by = served_by(brief, demand, rings)?;
-            let error_rad = predicted_error_rad(brief, &by, rings);
+            let error_rad = predicted_error_rad(brief, &by, rings)?;
             Ok(served(
                 demand.wish.clone(),
                 by,
@@ -57,25 +60,7 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
     let missing = || Error::internal(format!("no ring serves {}", demand.wish));
     if let (PlateUse::Pins { square, .. }, Wish::Division(division)) = (&brief.usage, &demand.wish)
     {
-        let (index, ring, circle) = rings
-            .iter()
-            .enumerate()
-            .find_map(|(index, ring)| {
-                let circle = ring
-                    .divisions
-                    .iter()
-                    .copied()
-                    .rev()
-                    .find(|&n| pins_serve(n, *division, *square))?;
-                Some((index, ring, circle))
-            })
-            .ok_or_else(missing)?;
-        return Ok(ServedBy::Pins {
-            ring: index,
-            circle,
-            holes: on_circle(ring, circle)?,
-            pairs: pin_pairs(circle, *division, *square, ring.radius_mm)?,
-        });
+        return by_pins(brief, rings, *division, *square)?.ok_or_else(missing);
     }
     for (index, ring) in rings.iter().enumerate() {
         let whole = item
@@ -109,6 +94,40 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
     Err(missing())
 }
 
+/// The circle whose pins serve a division with the least error, or, where no
+/// error is foretold, with the longest of the shortest baselines.
+fn by_pins(
+    brief: &PlateBrief,
+    rings: &[Ring],
+    division: u64,
+    square: bool,
+) -> Result<Option<ServedBy>> {
+    let mut best: Option<(f64, ServedBy)> = None;
+    for (index, ring) in rings.iter().enumerate() {
+        for &circle in ring.divisions.iter().rev() {
+            if !pins_serve(circle, division, square) {
+                continue;
+            }
+            let pairs = pin_pairs(circle, division, square, ring.radius_mm)?;
+            let shortest_mm = pairs
+                .iter()
+                .map(|pair| pair.baseline_mm)
+                .fold(f64::INFINITY, f64::min);
+            let by = ServedBy::Pins {
+                ring: index,
+                circle,
+                holes: on_circle(ring, circle)?,
+                pairs,
+            };
+            let error = predicted_error_rad(brief, &by, rings)?.unwrap_or(1.0 / shortest_mm);
+            if best.as_ref().is_none_or(|(least, _)| error < *least) {
+                best = Some((error, by));
+            }
+        }
+    }
+    Ok(best.map(|(_, by)| by))
+}
+
 /// Numbers of the holes of a ring at whole multiples of 1/n from its zero hole.
 fn on_circle(ring: &Ring, n: u64) -> Result<Vec<u32>> {
     let mut numbers = Vec::new();
@@ -129,36 +148,59 @@ fn on_circle(ring: &Ring, n: u64) -> Result<Vec<u32>> {
     Ok(numbers)
 }
 
-/// Largest error of a feature from the hole positions and the pin clearance.
+/// Largest error of a feature from the places of the holes and the pin in
+/// them: the limits that plans add up for the plate as equipment.
 ///
-/// Plunger: half the position zone plus half the clearance, over the pitch
-/// radius; a worm head divides by its ratio. Bar on two pins: the zone's
-/// diameter over the baseline, both ends off by half and opposite; equal
-/// clearances under a level bar shift alike and cancel.
-fn predicted_error_rad(brief: &PlateBrief, by: &ServedBy, rings: &[Ring]) -> Option<f64> {
-    let zone_mm = brief.hole_position_tolerance.map(|zone| zone.mm());
-    let clearance_mm = brief
-        .pin_diameter
-        .map(|pin| brief.hole_diameter.mm() - pin.mm());
-    match by {
+/// A worm's own error, the levelling of a bar and the centring of the plate are
+/// no part of the pattern and are left out.
+pub(crate) fn predicted_error_rad(
+    brief: &PlateBrief,
+    by: &ServedBy,
+    rings: &[Ring],
+) -> Result<Option<f64>> {
+    let Some(pins) = brief.pin_in_hole()? else {
+        return Ok(None);
+    };
+    let contributors = match by {
         ServedBy::Ring { ring, .. } => {
-            if zone_mm.is_none() && clearance_mm.is_none() {
-                return None;
+            let Some(ring) = rings.get(*ring) else {
+                return Ok(None);
+            };
+            match brief.usage {
+                PlateUse::WormHead { ratio } => {
+                    pin_in_hole(&pins, &PLATE_HOLE, ring.radius_mm * ratio.to_f64())
+                }
+                _ => pin_in_hole(&pins, &HOLE, ring.radius_mm),
             }
-            let off_mm = f64::midpoint(zone_mm.unwrap_or(0.0), clearance_mm.unwrap_or(0.0));
-            let at_plate = off_mm / rings.get(*ring)?.radius_mm;
-            Some(match brief.usage {
-                PlateUse::WormHead { ratio } => at_plate / ratio.to_f64(),
-                _ => at_plate,
-            })
         }
         ServedBy::Pins { pairs, .. } => {
-            let shortest_mm = pairs
+            let plate = bare_pin_plate(brief);
+            let worst = pairs
                 .iter()
-                .map(|pair| pair.baseline_mm)
-                .fold(f64::INFINITY, f64::min);
-            Some(zone_mm? / shortest_mm)
+                .map(|pair| {
+                    let place = if pair.upright {
+                        BarPlace::UprightRight
+                    } else {
+                        BarPlace::LevelAbove
+                    };
+                    sum_rad(&bar(&plate, &pins, place, pair.baseline_mm))
+                })
+                .fold(0.0, f64::max);
+            return Ok(Some(worst));
         }
-        ServedBy::Faces(_) | ServedBy::AnyHole | ServedBy::VernierPair { .. } => None,
-    }
+        ServedBy::VernierPair { .. } => {
+            let Some(ring) = rings.first() else {
+                return Ok(None);
+            };
+            let mut all = pin_in_hole(&pins, &HOLE, ring.radius_mm);
+            all.extend(pin_in_hole(&pins, &STATION, ring.radius_mm));
+            all
+        }
+        ServedBy::Faces(_) | ServedBy::AnyHole => return Ok(None),
+    };
+    Ok(Some(sum_rad(&contributors)))
+}
+
+fn sum_rad(contributors: &[Contributor]) -> f64 {
+    contributors.iter().map(Contributor::limit_rad).sum()
 }

@@ -145,16 +145,6 @@ fn with_outline(brief: &PlateBrief, across_mm: f64) -> Result<PlateBrief> {
     Ok(other)
 }
 
-fn with_hole(brief: &PlateBrief, hole_mm: f64) -> Result<PlateBrief> {
-    let mut other = brief.clone();
-    other.hole_diameter = Length::from_mm(hole_mm)?;
-    if let Some(pin) = brief.pin_diameter {
-        let clearance_mm = brief.hole_diameter.mm() - pin.mm();
-        other.pin_diameter = Some(Length::from_mm((hole_mm - clearance_mm).max(0.0))?);
-    }
-    Ok(other)
-}
-
 fn smallest_outline_mm(
     brief: &PlateBrief,
     demands: &[Demand],
@@ -193,11 +183,11 @@ fn largest_hole_mm(
     meter: &mut Meter<'_>,
 ) -> Result<Option<f64>> {
     // Whole steps below the size asked for: `low` fits, `high` does not.
-    let mut high = (brief.hole_diameter.mm() / STEP_MM).ceil();
+    let mut high = (brief.largest_hole_mm() / STEP_MM).ceil();
     let mut low = 0.0;
     while high - low > 1.0 {
         let middle = f64::midpoint(low, high).floor();
-        if fits(&with_hole(brief, middle / STEPS_PER_MM)?, demands, meter)? {
+        if fits(&brief.with_hole_mm(middle / STEPS_PER_MM)?, demands, meter)? {
             low = middle;
         } else {
             high = middle;

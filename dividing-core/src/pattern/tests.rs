@@ -292,7 +292,7 @@ fn a_shortfall_names_what_binds_and_its_figures_hold() {
     assert!(fits(&outline(smallest)) && !fits(&outline(smallest - 0.02)));
     let hole = |mm: f64| {
         let mut other = wanted.clone();
-        other.hole_diameter = crate::Length::from_mm(mm).unwrap();
+        other.hole_diameter = Some(crate::Length::from_mm(mm).unwrap());
         other
     };
     let largest = found.largest_hole_mm.unwrap();
@@ -335,7 +335,7 @@ fn pin_plates_serve_by_the_chord_rule() {
     ] {
         let plate = with(&format!(
             r#""divisions": {list}, "use": {{"pins": {{"square": {square}, "part_diameter": 30}}}},
-               "hole_position_tolerance": 0.05"#
+               "hole_position_tolerance": 0.05, "pin_diameter": 6"#
         ));
         let pattern = pattern(&plate);
         let union = pattern.certificate.holes;

@@ -55,7 +55,7 @@ impl PlateBrief {
                     .at("outline.polygon.across_flats")?;
             }
         }
-        self.hole_diameter.check_positive().at("hole_diameter")?;
+        self.check_pin_and_holes()?;
         self.least_web.check_not_negative().at("least_web")?;
         self.least_edge_distance
             .check_not_negative()
@@ -68,26 +68,18 @@ impl PlateBrief {
                 length.check_not_negative().at(field)?;
             }
         }
-        if let Some(pin) = self.pin_diameter {
-            pin.check_positive().at("pin_diameter")?;
-            if pin > self.hole_diameter {
-                return Err(Error::new(
-                    ErrorKind::Inconsistent,
-                    format!(
-                        "a pin of {pin} does not enter a hole of {}; accepted: at most the hole diameter",
-                        self.hole_diameter
-                    ),
-                )
-                .at("pin_diameter"));
-            }
-        }
         let across = 2.0 * self.outline.inner_radius_mm();
-        if self.hole_diameter.mm() >= across {
+        if self.largest_hole_mm() >= across {
+            let field = if self.fit.is_some() {
+                "fit"
+            } else {
+                "hole_diameter"
+            };
             return Err(Error::out_of_range(
-                self.hole_diameter,
+                format!("a hole of {} mm", self.largest_hole_mm()),
                 format!("less than the outline, {across} mm"),
             )
-            .at("hole_diameter"));
+            .at(field));
         }
         if let Some(bore) = self.bore {
             bore.check_positive().at("bore")?;
@@ -182,8 +174,14 @@ impl PlateBrief {
             .at("lists"));
         }
         let whole_only = match self.usage {
-            PlateUse::Pins { .. } => "a pin plate",
-            PlateUse::VernierPair => "a vernier pair",
+            PlateUse::Pins { .. } => {
+                "the chords of a pin plate are laid out for whole divisions; \
+                 write the division that holds the angles, or use a plunger"
+            }
+            PlateUse::VernierPair => {
+                "a vernier pair makes one set of equal positions; \
+                 write the division that holds the angles, or use a plunger"
+            }
             PlateUse::Plunger | PlateUse::WormHead { .. } => return Ok(()),
         };
         for (field, empty) in [
@@ -191,11 +189,7 @@ impl PlateBrief {
             ("lists", self.lists.is_empty()),
         ] {
             if !empty {
-                return Err(Error::new(
-                    ErrorKind::Inconsistent,
-                    format!("{whole_only} is laid out for whole divisions; write the division that holds the angles"),
-                )
-                .at(field));
+                return Err(Error::new(ErrorKind::Inconsistent, whole_only).at(field));
             }
         }
         Ok(())

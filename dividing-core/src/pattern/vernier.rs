@@ -10,12 +10,12 @@ use super::result::{
     Certificate, Design, Hole, Pattern, ProofMethod, Ring, ServedBy, Shortfall, Station,
 };
 use super::room::Room;
-use super::served::served;
+use super::served::{predicted_error_rad, served};
 use super::validate::MAX_DIVISION;
 use super::wish::Wish;
 use crate::angle::Angle;
 use crate::error::{AtField, Error, Result};
-use crate::length::{Length, MAX_LENGTH_MM};
+use crate::length::MAX_LENGTH_MM;
 use crate::work::Meter;
 
 /// Holes and stations of a vernier pair.
@@ -215,7 +215,8 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
     }];
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
     let total = pair.holes + pair.stations;
-    let error_rad = predicted_error_rad(brief, radius_mm);
+    let by = ServedBy::VernierPair { positions: all };
+    let error_rad = predicted_error_rad(brief, &by, &rings)?;
     Ok(Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
@@ -227,7 +228,7 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
             .map(|wish| {
                 served(
                     Wish::Division(wish.division),
-                    ServedBy::VernierPair { positions: all },
+                    by.clone(),
                     error_rad,
                     wish.tolerance.map(Angle::to_radians_f64),
                 )
@@ -253,18 +254,6 @@ fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Patt
     })
 }
 
-/// Hole and station each off by half the position zone, and half the clearance.
-fn predicted_error_rad(brief: &PlateBrief, radius_mm: f64) -> Option<f64> {
-    let zone_mm = brief.hole_position_tolerance.map(Length::mm);
-    let clearance_mm = brief
-        .pin_diameter
-        .map(|pin| brief.hole_diameter.mm() - pin.mm());
-    if zone_mm.is_none() && clearance_mm.is_none() {
-        return None;
-    }
-    Some((zone_mm.unwrap_or(0.0) + clearance_mm.unwrap_or(0.0) / 2.0) / radius_mm)
-}
-
 fn shortfall(
     brief: &PlateBrief,
     positions: u64,
@@ -281,13 +270,12 @@ fn shortfall(
     let across_mm = 2.0
         * (need.max(room.innermost_mm)
             + brief.least_edge_distance.mm()
-            + brief.hole_diameter.mm() / 2.0);
+            + brief.largest_hole_mm() / 2.0);
     // Bisection over whole steps of 0.01 mm: `low` fits, `high` does not.
-    let (mut low, mut high) = (0.0, (brief.hole_diameter.mm() * 100.0).ceil());
+    let (mut low, mut high) = (0.0, (brief.largest_hole_mm() * 100.0).ceil());
     while high - low > 1.0 {
         let middle = f64::midpoint(low, high).floor();
-        let mut other = brief.clone();
-        other.hole_diameter = Length::from_mm(middle / 100.0)?;
+        let other = brief.with_hole_mm(middle / 100.0)?;
         let room = Room::new(&other);
         let fits = room
             .slots(&other, room.spacing_mm, true)?

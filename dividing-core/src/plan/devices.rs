@@ -10,7 +10,7 @@ use crate::equipment::{
 use crate::error::Result;
 use crate::gauge_blocks::BlockUnit;
 use crate::job::{Job, SheetUnits, Start};
-use crate::reach::{Setting, StackedBlocks, WayKind};
+use crate::reach::{BarPlace, Setting, StackedBlocks, WayKind};
 
 /// A setting of one of these devices in words.
 pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipment) -> String {
@@ -61,7 +61,12 @@ pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipm
             bar,
         } => format!(
             "pin {first_pin} of the {first_ring}-hole ring and {second_pin} of the {second_ring}-hole ring, bar {}",
-            words::bar(*bar)
+            match bar {
+                BarPlace::LevelAbove => "on top",
+                BarPlace::LevelBelow => "underneath",
+                BarPlace::UprightRight => "upright at right",
+                BarPlace::UprightLeft => "upright at left",
+            }
         ),
         Setting::Stack { members } => stacked(workshop, members, equipment),
         _ => String::new(),

@@ -4,7 +4,6 @@
 use super::words;
 use crate::features::{BoltCircle, Features, Flats, Mark, OppositeMeasure, Slots};
 use crate::job::SheetUnits;
-use crate::reach::Placement;
 
 /// What the drawing gives beside the angles, as the end of a phrase.
 pub(super) fn drawing(features: &Features, units: SheetUnits) -> String {
@@ -102,8 +101,11 @@ fn flats(it: &Flats, units: SheetUnits) -> Vec<String> {
     ];
     if let Some(sharp_mm) = figures.stock_for_sharp_corners_mm {
         lines.push(format!(
-            "Across the corners: {}; corners come out sharp from stock of {} on.",
-            words::length_mm(figures.across_corners_mm, units),
+            "Across the corners: {}.",
+            words::length_mm(figures.across_corners_mm, units)
+        ));
+        lines.push(format!(
+            "Stock of {} or more gives sharp corners.",
             words::length_mm(sharp_mm, units)
         ));
     }
@@ -136,27 +138,14 @@ fn slots(it: &Slots, units: SheetUnits) -> Vec<String> {
 /// The columns that features of this kind have in the table of settings.
 pub(super) fn columns(features: &Features) -> &'static [&'static str] {
     match features {
-        Features::BoltCircle(_) => &["X", "Y"],
         Features::Graduations(_) => &["line"],
         _ => &[],
     }
 }
 
 /// What one feature has in them.
-pub(super) fn cells(
-    features: &Features,
-    index: usize,
-    placement: &Placement,
-    units: SheetUnits,
-) -> Vec<String> {
+pub(super) fn cells(features: &Features, index: usize, units: SheetUnits) -> Vec<String> {
     match features {
-        Features::BoltCircle(it) => {
-            let place = it.place(placement.required);
-            vec![
-                words::length_mm(place.x_mm, units),
-                words::length_mm(place.y_mm, units),
-            ]
-        }
         Features::Graduations(it) => {
             let mark = it.mark(u32::try_from(index).unwrap_or(u32::MAX));
             let name = match mark {

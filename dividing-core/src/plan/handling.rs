@@ -10,6 +10,8 @@ use crate::reach::{Placement, Setting, WayKind};
 pub struct Handling {
     /// Things to loosen, move, fit or level, over all features.
     pub actions: u64,
+    /// Crank turns from the first feature to the last, each move to whole turns.
+    pub crank_turns: u64,
     /// Holes beyond whole turns to count off for the first move of a crank.
     pub hole_spaces: u64,
 }
@@ -52,6 +54,7 @@ impl Handling {
         };
         Self {
             actions: actions + gears * FIT_GEAR + if both_seats { CHANGE_SEAT } else { 0 },
+            crank_turns: crank_turns(placements),
             hole_spaces,
         }
     }
@@ -61,6 +64,18 @@ impl Handling {
 const READ: u64 = 4;
 /// A gauge block is cleaned and wrung.
 const WRING: u64 = 1;
+
+/// Crank turns walked from feature to feature, to the next whole turn.
+fn crank_turns(placements: &[Placement]) -> u64 {
+    let turns: i128 = placements
+        .windows(2)
+        .map(|pair| match pair {
+            [from, to] => super::steps::turns_between(from, to),
+            _ => 0,
+        })
+        .sum();
+    u64::try_from(turns).unwrap_or(u64::MAX)
+}
 
 fn actions(setting: &Setting) -> u64 {
     match setting {

@@ -1,7 +1,7 @@
 //! A sheet as a fragment of HTML: no script, nothing from outside, readable on
 //! a light or a dark ground and in print.
 
-use super::sheet::Sheet;
+use super::sheet::{Sheet, SheetTable};
 
 impl Sheet {
     /// The sheet as an HTML fragment, every text escaped.
@@ -22,25 +22,10 @@ impl Sheet {
         out.push_str("</table>\n");
         list(&mut out, "Take note", "ul", &self.findings);
         list(&mut out, "Before the first cut", "ol", &self.before);
-        out.push_str("<h4>Settings</h4>\n<table style=\"border-collapse:collapse\">\n<tr>");
-        for cell in &self.settings.head {
-            out.push_str(&format!(
-                "<th style=\"text-align:left;padding:0 1em 0 0;border-bottom:1px solid\">{}</th>",
-                escape(cell)
-            ));
+        table(&mut out, "Settings", &self.settings);
+        if let Some(places) = &self.places {
+            table(&mut out, "Places from the centre, to check by", places);
         }
-        out.push_str("</tr>\n");
-        for row in &self.settings.rows {
-            out.push_str("<tr>");
-            for cell in row {
-                out.push_str(&format!(
-                    "<td style=\"text-align:left;padding:0 1em 0 0\">{}</td>",
-                    escape(cell)
-                ));
-            }
-            out.push_str("</tr>\n");
-        }
-        out.push_str("</table>\n");
         list(&mut out, "Checks", "ul", &self.checks);
         let sources: Vec<String> = self
             .error_sources
@@ -63,6 +48,31 @@ impl Sheet {
         out.push_str("</div>\n");
         out
     }
+}
+
+fn table(out: &mut String, title: &str, table: &SheetTable) {
+    out.push_str(&format!(
+        "<h4>{}</h4>\n<table style=\"border-collapse:collapse\">\n<tr>",
+        escape(title)
+    ));
+    for cell in &table.head {
+        out.push_str(&format!(
+            "<th style=\"text-align:left;padding:0 1em 0 0;border-bottom:1px solid\">{}</th>",
+            escape(cell)
+        ));
+    }
+    out.push_str("</tr>\n");
+    for row in &table.rows {
+        out.push_str("<tr>");
+        for cell in row {
+            out.push_str(&format!(
+                "<td style=\"text-align:left;padding:0 1em 0 0\">{}</td>",
+                escape(cell)
+            ));
+        }
+        out.push_str("</tr>\n");
+    }
+    out.push_str("</table>\n");
 }
 
 fn list(out: &mut String, title: &str, tag: &str, lines: &[String]) {

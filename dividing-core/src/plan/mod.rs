@@ -26,7 +26,7 @@ use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, ErrorKind, Result};
 use crate::job::Job;
 use crate::reach::{
-    self, Method, Placement, Reach, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
+    self, Method, Placement, Reach, Setting, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
 };
 use crate::work::Meter;
 
@@ -79,6 +79,10 @@ pub struct Plan {
     pub exact: bool,
     /// What the device presents when drawing angle 0 stands at the cutter.
     pub start: Angle,
+    /// The setting at which a clocked start finds the existing feature; none for
+    /// other starts, and none where the reading given is no setting.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub datum: Option<Setting>,
     /// Every feature with its setting, in the order of the job.
     pub placements: Vec<Placement>,
     /// The largest residual, without sign.
@@ -146,6 +150,14 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
     for group in ways.chunk_by(|a, b| group_of(a) == group_of(b)) {
         plans.push(best_of(workshop, job, group, meter)?);
     }
+    if plans.is_empty() {
+        return Err(Error::new(
+            ErrorKind::Inconsistent,
+            "nothing here holds a part: a V-block only takes faced blocks; add a faced block or \
+             other equipment",
+        )
+        .at("equipment"));
+    }
     plans.sort_by(rank::compare);
     note_a_plan_that_passes(&mut plans);
     Ok(Plans {
@@ -209,7 +221,7 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     if let (Some(way), Some(shortfall)) = (way, &mut best.shortfall) {
         reach::complete_suppliers(workshop, way, shortfall, meter)?;
     }
-    best.alternatives = rank::alternatives(&best, &others, job);
+    best.alternatives = rank::alternatives(workshop, &best, &others, job);
     Ok(best)
 }
 
@@ -229,6 +241,7 @@ fn plan_of(workshop: &Workshop, job: &Job, reach: Reach, meter: &mut Meter<'_>) 
         method: words::method(workshop, &reach.way),
         exact: reach.exact,
         start: reach.start,
+        datum: reach.datum,
         placements: reach.placements,
         largest_residual: reach.largest_residual,
         shortfall: reach.shortfall,

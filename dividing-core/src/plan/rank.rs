@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 
 use super::{Plan, words};
 use crate::accuracy::VerdictKind;
+use crate::equipment::Workshop;
 use crate::job::Job;
 
 /// The documented order: exact first, then the verdict, the worst case, the
@@ -46,11 +47,16 @@ pub(super) fn shortened(mut plan: Plan) -> Plan {
 const MOST_ALTERNATIVES: usize = 6;
 
 /// The other ways in words, those as good as the best one in reach.
-pub(super) fn alternatives(best: &Plan, others: &[Plan], job: &Job) -> Vec<String> {
+pub(super) fn alternatives(
+    workshop: &Workshop,
+    best: &Plan,
+    others: &[Plan],
+    job: &Job,
+) -> Vec<String> {
     others
         .iter()
         .filter(|other| other.exact == best.exact)
         .take(MOST_ALTERNATIVES)
-        .map(|other| words::alternative(other, job))
+        .map(|other| words::alternative(workshop, other, job))
         .collect()
 }

@@ -36,6 +36,9 @@ pub struct Sheet {
     pub before: Vec<String>,
     /// The settings, a row for each feature.
     pub settings: SheetTable,
+    /// The places of bolt holes in the machine's axes; none for other features.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub places: Option<SheetTable>,
     /// Checks on the way and after the last feature.
     pub checks: Vec<String>,
     /// Where the error comes from: contributor and limit.

@@ -28,9 +28,15 @@ pub(super) fn crank_spaces(from: &Placement, to: &Placement, all: Option<i128>) 
     let (end, same) = position(&to.setting)?;
     let on = end - start;
     (circle == same).then(|| match all {
-        Some(all) if on < 0 => Integer::mod_floor(&on, &all),
+        Some(all) => Integer::mod_floor(&on, &all),
         _ => on,
     })
+}
+
+/// Whole crank turns of a move, either way.
+pub(super) fn turns_between(from: &Placement, to: &Placement) -> i128 {
+    let circle = position(&to.setting).map_or(1, |(_, circle)| circle.max(1));
+    crank_spaces(from, to, None).map_or(0, |spaces| spaces.abs() / circle)
 }
 
 /// The move of a crank in words, if it is one and goes on.

@@ -23,6 +23,10 @@ impl Sheet {
         numbered(&mut out, "Before the first cut", &self.before);
         heading(&mut out, "Settings");
         table(&mut out, &self.settings);
+        if let Some(places) = &self.places {
+            heading(&mut out, "Places from the centre, to check by");
+            table(&mut out, places);
+        }
         bullets(&mut out, "Checks", "- ", &self.checks);
         if !self.error_sources.is_empty() {
             heading(&mut out, "Where the error comes from (largest first)");

@@ -2,7 +2,7 @@
 
 use super::{Plan, devices};
 use crate::angle::{Angle, AngleStyle};
-use crate::equipment::{Equipment, Workshop, WormHead};
+use crate::equipment::{Equipment, Sense, Workshop, WormHead};
 use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
 use crate::length::{Length, MM_PER_INCH};
 use crate::reach::worm::PlateSense;
@@ -143,17 +143,31 @@ pub(super) fn movement(holes: i64, circle: u32) -> String {
 }
 
 /// Another way of the same equipment, in words.
-pub(super) fn alternative(plan: &Plan, job: &Job) -> String {
+pub(super) fn alternative(workshop: &Workshop, plan: &Plan, job: &Job) -> String {
+    let equipment = workshop
+        .equipment()
+        .iter()
+        .find(|it| it.name() == plan.equipment);
     let method = plan.method.clone();
     if plan.exact {
         let step = match (job.features().equal_divisions(), plan.placements.as_slice()) {
-            (Some(_), [first, second, ..]) => super::steps::crank_move(first, second),
+            (Some(_), [first, second, ..]) if whole_ratio(equipment) => {
+                super::steps::crank_move(first, second)
+            }
             _ => None,
         };
         step.map_or(method.clone(), |step| format!("{method}: {step} a move"))
     } else {
         let off = angle(plan.largest_residual, job.units());
         format!("{method}: off by up to {off}")
+    }
+}
+
+/// Whether every move of an equal division on this equipment is the same.
+fn whole_ratio(equipment: Option<&Equipment>) -> bool {
+    match equipment {
+        Some(Equipment::WormHead(head)) => head.worm_ratio.denominator() == 1,
+        _ => true,
     }
 }
 
@@ -257,16 +271,6 @@ pub(super) fn turns_and(turns: i128, rest: i128, noun: &str) -> String {
     }
 }
 
-/// How the bar lies, in words.
-pub(super) const fn bar(place: BarPlace) -> &'static str {
-    match place {
-        BarPlace::LevelAbove => "level on top",
-        BarPlace::LevelBelow => "level underneath",
-        BarPlace::UprightRight => "upright at right",
-        BarPlace::UprightLeft => "upright at left",
-    }
-}
-
 /// A setting in words.
 pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipment) -> String {
     match setting {
@@ -294,7 +298,20 @@ pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipm
             bar: place,
             ..
         } => {
-            format!("pins {first_pin} and {second_pin}, bar {}", bar(*place))
+            // Holes grow counter-clockwise, so above the axis the first of the
+            // two stands right of the second; a clockwise ring swaps them.
+            let swapped = equipment.numbering() == Sense::Clockwise;
+            let (a, b) = if swapped {
+                (second_pin, first_pin)
+            } else {
+                (first_pin, second_pin)
+            };
+            match place {
+                BarPlace::LevelAbove => format!("pins {b} left, {a} right; bar on top"),
+                BarPlace::LevelBelow => format!("pins {a} left, {b} right; bar underneath"),
+                BarPlace::UprightRight => format!("pins {a} low, {b} high; bar upright at right"),
+                BarPlace::UprightLeft => format!("pins {b} low, {a} high; bar upright at left"),
+            }
         }
         Setting::Crank { turns, hole, .. } => turns_and(*turns, i128::from(*hole), "hole"),
         Setting::Reading { table, .. } => reading(*table),

@@ -10,6 +10,7 @@ use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
 use crate::error::{Error, Result};
+use crate::features::Features;
 use crate::job::{Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
 
@@ -34,6 +35,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         findings: plan.findings.iter().map(|it| it.text.clone()).collect(),
         before: writer.before(),
         settings: writer.settings(),
+        places: writer.places(),
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
         alternatives: plan.alternatives.clone(),
@@ -94,19 +96,7 @@ impl Writer<'_> {
                 .collect();
             fact("Would do it", sentence(&texts.join(", or ")));
         }
-        let known = if plan.error.unknown.is_empty() {
-            ""
-        } else {
-            " (incomplete)"
-        };
-        fact(
-            "Error",
-            format!(
-                "worst case ±{}, root-sum-square ±{}{known}",
-                self.small(plan.error.worst_rad),
-                self.small(plan.error.root_sum_square_rad)
-            ),
-        );
+        fact("Error", self.error());
         if let Some(tolerance) = self.job.tolerance() {
             fact("Tolerance", self.tolerance(tolerance));
         }
@@ -158,6 +148,23 @@ impl Writer<'_> {
         }
     }
 
+    fn error(&self) -> String {
+        let error = &self.plan.error;
+        let (at_least, close) = match (error.unknown.is_empty(), error.contributors.is_empty()) {
+            (true, _) => ("", ""),
+            (false, true) if self.plan.exact => return "not known, see the notes".into(),
+            (false, _) => (
+                "at least ",
+                ", more where the workshop does not say, see the notes",
+            ),
+        };
+        format!(
+            "{at_least}worst case ±{}, root-sum-square ±{}{close}",
+            self.small(error.worst_rad),
+            self.small(error.root_sum_square_rad)
+        )
+    }
+
     fn tolerance(&self, tolerance: &Tolerance) -> String {
         match tolerance {
             Tolerance::Angle(limit) => format!("±{}", words::angle(*limit, self.units)),
@@ -192,14 +199,17 @@ impl Writer<'_> {
         let mut lines = Vec::new();
         match self.equipment {
             Equipment::DirectPlate(_) => {
-                lines.push(format!("Use the {}-hole circle; hole 0 is its first, holes count on {}.",
-                    self.circle(), sense_words(self.sense())));
+                lines.push(format!("Use the {}-hole circle; places count on {} from 0, absent holes too.",
+                    self.circle(), sense_words(self.equipment.numbering())));
                 lines.extend(self.holes_to_plug());
             }
-            Equipment::VernierIndexer(_) => lines.push(format!(
-                "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row. Mark the stations that are used, and cover the others.",
-                sense_words(self.sense())
-            )),
+            Equipment::VernierIndexer(_) => {
+                lines.push(format!(
+                    "Number holes and stations from 0, counting on {}; the pin goes through the hole and the station of the row.",
+                    sense_words(self.equipment.numbering())
+                ));
+                lines.extend(self.holes_and_stations());
+            }
             Equipment::FacedBlock(block) => lines.push(format!(
                 "Mark the faces 0 to {} counter-clockwise, seen from the side of the cutter; seat the block hard against its stop.",
                 block.faces - 1
@@ -244,31 +254,19 @@ impl Writer<'_> {
         }
     }
 
-    const fn sense(&self) -> Sense {
-        match self.equipment {
-            Equipment::DirectPlate(it) => it.sense,
-            Equipment::VernierIndexer(it) => it.sense,
-            Equipment::PinPlate(it) => it.sense,
-            Equipment::WormHead(it) => it.sense,
-            Equipment::GraduatedDial(it) => it.sense,
-            _ => Sense::CounterClockwise,
-        }
-    }
-
     fn holes_to_plug(&self) -> Option<String> {
-        let mut used: Vec<u32> = self
-            .plan
-            .placements
-            .iter()
-            .filter_map(|it| match it.setting {
-                Setting::Hole { hole, .. } => Some(hole),
-                _ => None,
-            })
-            .collect();
-        used.sort_unstable();
-        used.dedup();
+        let used = self.used(|setting| match setting {
+            Setting::Hole { hole, .. } => Some(*hole),
+            _ => None,
+        });
+        let absent: &[u32] = match (self.equipment, self.plan.way) {
+            (Equipment::DirectPlate(plate), WayKind::DirectCircle { circle }) => {
+                plate.circles.get(circle).map_or(&[], |it| &it.absent)
+            }
+            _ => &[],
+        };
         let unused: Vec<u32> = (0..self.circle())
-            .filter(|hole| used.binary_search(hole).is_err())
+            .filter(|hole| used.binary_search(hole).is_err() && !absent.contains(hole))
             .collect();
         if unused.is_empty() {
             return Some("Every hole of the circle is used; nothing to plug.".into());
@@ -280,11 +278,48 @@ impl Writer<'_> {
         ))
     }
 
+    /// What the settings of the job and of its datum use, sorted.
+    fn used(&self, place: impl Fn(&Setting) -> Option<u32>) -> Vec<u32> {
+        let settings = self.plan.placements.iter().map(|it| &it.setting);
+        let mut used: Vec<u32> = settings.chain(&self.plan.datum).filter_map(place).collect();
+        used.sort_unstable();
+        used.dedup();
+        used
+    }
+
+    fn holes_and_stations(&self) -> Option<String> {
+        let Equipment::VernierIndexer(indexer) = self.equipment else {
+            return None;
+        };
+        let holes = self.used(|setting| match setting {
+            Setting::HoleAtStation { hole, .. } => Some(*hole),
+            _ => None,
+        });
+        let stations = self.used(|setting| match setting {
+            Setting::HoleAtStation { station, .. } => u32::try_from(*station).ok(),
+            _ => None,
+        });
+        let all = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
+        let covered: Vec<u32> = (0..all(indexer.stations.len()))
+            .filter(|it| stations.binary_search(it).is_err())
+            .collect();
+        let cover = if covered.is_empty() {
+            "every station is used".into()
+        } else {
+            format!("plug or cover stations {}", ranges(&covered))
+        };
+        Some(format!(
+            "Mark the holes used: {}. Stations used: {}; {cover}.",
+            ranges(&holes),
+            ranges(&stations)
+        ))
+    }
+
     fn before_pin_plate(&self, plate: &PinPlate, lines: &mut Vec<String>) {
         lines.push(format!(
             "Fix the plate to the part. Holes of the {}-hole ring count on {} from 0.",
             self.circle(),
-            sense_words(self.sense())
+            sense_words(self.equipment.numbering())
         ));
         lines.push(match plate.pin_hold {
             PinHold::Loose => {
@@ -292,6 +327,7 @@ impl Writer<'_> {
             }
             PinHold::Fixed => "Pins are fixed; use two of one size.".into(),
         });
+        lines.push("Right and left are as seen from the side of the cutter. With the bar on top the two pins stand above the axis or level with it, with the bar underneath below it; with the bar upright at right they stand right of the axis, at left to its left.".into());
         if let Some(levelling) = &plate.levelling {
             lines.push(format!(
                 "Level the bar with an indicator: at most {} over {} of travel.",
@@ -327,8 +363,7 @@ impl Writer<'_> {
         (same && self.plan.exact).then_some(first)
     }
 
-    /// Hole spaces or graduations for one full turn of the spindle, where they
-    /// come out whole.
+    /// Hole spaces or graduations after which the crank and the spindle close.
     fn all_spaces(&self) -> Option<i128> {
         if let WayKind::DifferentialIndexing {
             divisions, spaces, ..
@@ -341,8 +376,13 @@ impl Writer<'_> {
             Equipment::GraduatedDial(dial) => (dial.worm_ratio, dial.graduations),
             _ => return None,
         };
+        // A fractional ratio closes after several turns of the spindle.
         let (all, rest) = (ratio.numerator() * i128::from(steps)).div_rem(&ratio.denominator());
-        (rest == 0).then_some(all)
+        Some(if rest == 0 {
+            all
+        } else {
+            ratio.numerator() * i128::from(steps)
+        })
     }
 
     fn sector_arms(&self) -> String {
@@ -399,7 +439,8 @@ impl Writer<'_> {
         ));
         if dial.sense == Sense::Clockwise {
             lines.push(
-                "The readings of this table grow clockwise; the readings below allow for it."
+                "The readings of this table grow clockwise, so they fall from feature to feature: \
+                 go below each reading and come up to it, or make the features in reverse order."
                     .into(),
             );
         }
@@ -414,24 +455,35 @@ impl Writer<'_> {
 
     fn clocking(&self) -> String {
         let first = self.plan.placements.first();
-        let first = first.map_or_else(String::new, |it| {
-            words::setting(self.plans.workshop(), &it.setting, self.equipment)
-        });
+        let first = first.map_or_else(String::new, |it| self.device_at(&it.setting));
+        let datum = self.plan.datum.as_ref().map(|it| self.device_at(it));
         match self.job.start() {
             Start::Free | Start::OnASetting => {
                 format!(
-                    "Set {first} and clock the part so that feature 1 stands where the cutter works."
+                    "Set {first}; then clock the part so that feature 1 stands where the cutter works."
                 )
             }
-            Start::Clocked(clocked) if clocked.reading.is_zero() => format!(
-                "With the device at its zero setting, clock the part so that the {} stands where the cutter works; then clamp. It must not shift on the device afterwards.",
-                clocked.to
-            ),
-            Start::Clocked(clocked) => format!(
-                "The device is turned {} from its zero setting when the {} stands where the cutter works; check this reading again before cutting.",
-                words::angle(clocked.reading, self.units),
-                clocked.to
-            ),
+            Start::Clocked(clocked) => match datum {
+                Some(datum) => format!(
+                    "Set {datum}; there the {} must stand where the cutter works. Clock the part to it and clamp; it must not shift on the device afterwards.",
+                    clocked.to
+                ),
+                None => format!(
+                    "The {} stands where the cutter works when the device stands {} on from its zero, in its own numbering, which is between two settings; check this reading again before cutting.",
+                    clocked.to,
+                    words::angle(clocked.reading, self.units)
+                ),
+            },
+        }
+    }
+
+    /// A setting as the object of "set".
+    fn device_at(&self, setting: &Setting) -> String {
+        let words = words::setting(self.plans.workshop(), setting, self.equipment);
+        match self.equipment {
+            Equipment::WormHead(_) => format!("the crank to {words}"),
+            Equipment::GraduatedDial(_) => format!("the table to {words}"),
+            _ => words,
         }
     }
 
@@ -499,11 +551,31 @@ impl Writer<'_> {
                 cells.push(words::angle(placement.attained, self.units));
                 cells.push(words::signed_angle(placement.residual, self.units));
             }
-            cells.extend(feature_words::cells(features, row, placement, self.units));
+            cells.extend(feature_words::cells(features, row, self.units));
             table.rows.push(cells);
             last = Some(placement);
         }
         table
+    }
+
+    /// The places of bolt holes in the machine's axes, to check the settings by.
+    fn places(&self) -> Option<SheetTable> {
+        let Features::BoltCircle(circle) = self.job.features() else {
+            return None;
+        };
+        let mut rows = Vec::with_capacity(self.plan.placements.len());
+        for (row, placement) in self.plan.placements.iter().enumerate() {
+            let place = circle.place(placement.required);
+            rows.push(vec![
+                (row + 1).to_string(),
+                words::length_mm(place.x_mm, self.units),
+                words::length_mm(place.y_mm, self.units),
+            ]);
+        }
+        Some(SheetTable {
+            head: ["no", "X", "Y"].map(String::from).into(),
+            rows,
+        })
     }
 
     const fn set_heading(&self) -> &'static str {
@@ -543,10 +615,6 @@ impl Writer<'_> {
         }
         let spaces = steps::crank_spaces(last, placement, self.all_spaces()).unwrap_or(0);
         let circle = i128::from(self.circle()).max(1);
-        if spaces < 0 {
-            let (turns, holes) = (-spaces).div_rem(&circle);
-            return format!("back {}", words::turns_and(turns, holes, "hole"));
-        }
         let (turns, holes) = spaces.div_rem(&circle);
         words::turns_and(turns, holes, "hole")
     }

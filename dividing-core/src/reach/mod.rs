@@ -41,9 +41,9 @@ use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
-use crate::equipment::{Equipment, PartReference, Workshop};
+use crate::equipment::{Equipment, PartReference, Sense, Workshop};
 use crate::error::{Error, Result};
-use crate::job::{Job, Start};
+use crate::job::{Clocked, Job, Start};
 use crate::work::Meter;
 
 /// One feature, where it was wanted and where it comes out.
@@ -77,6 +77,9 @@ pub struct Reach {
     pub exact: bool,
     /// What the device presents when drawing angle 0 stands at the cutter.
     pub start: Angle,
+    /// The setting at which a clocked start finds the existing feature; none for
+    /// other starts, and none where the reading given is no setting.
+    pub datum: Option<Setting>,
     /// Every feature, in the order of the job.
     pub placements: Vec<Placement>,
     /// The largest residual, without sign: the least that this way allows.
@@ -109,11 +112,16 @@ pub struct Reach {
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
     meter.spend(u64::try_from(pattern.len()).unwrap_or(u64::MAX))?;
+    let datum = match job.start() {
+        Start::Clocked(clocked) => Some(clocked_presented(workshop, way, clocked)?),
+        Start::Free | Start::OnASetting => None,
+    };
+    let rule = start_rule(job, datum)?;
     let laid = match workshop.equipment().get(way.equipment()) {
         Some(Equipment::PartReference(reference)) if way.kind() == WayKind::FromLastFeature => {
             chained(reference, job, &pattern, meter)?
         }
-        _ => laid(workshop, way, job, &pattern, meter)?,
+        _ => laid(workshop, way, &pattern, rule, meter)?,
     };
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
@@ -139,14 +147,20 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
     let shortfall = if all_exact {
         None
     } else {
-        let rule = start_rule(job, way.zero())?;
         let needed = order_needed(&pattern, rule, way.zero())?;
         Some(shortfall::shortfall(workshop, way, needed))
+    };
+    let datum = match datum {
+        Some(presented) if way.kind() != WayKind::FromLastFeature => {
+            way.find_setting(workshop, presented, meter)?
+        }
+        _ => None,
     };
     Ok(Reach {
         way: way.clone(),
         exact: all_exact,
         start: laid.start.within_turn(),
+        datum,
         placements,
         largest_residual,
         shortfall,
@@ -172,11 +186,10 @@ struct Place {
 fn laid(
     workshop: &Workshop,
     way: &Way,
-    job: &Job,
     pattern: &[Angle],
+    rule: StartRule,
     meter: &mut Meter<'_>,
 ) -> Result<Laid> {
-    let rule = start_rule(job, way.zero())?;
     let mut fine = way.fine_points().cloned();
     'search: loop {
         let found = nearest_with(way.set(), fine.as_ref(), way.zero(), pattern, rule, meter)?;
@@ -240,13 +253,24 @@ fn chained(
     })
 }
 
-/// Which starts a job allows on a device with this zero.
-fn start_rule(job: &Job, zero: Angle) -> Result<StartRule> {
+/// What the device presents when the clocked feature stands at the cutter: its
+/// reading counted on from the zero setting, in the device's own numbering.
+fn clocked_presented(workshop: &Workshop, way: &Way, clocked: &Clocked) -> Result<Angle> {
+    let numbering = workshop
+        .equipment()
+        .get(way.equipment())
+        .map_or_else(Sense::default, Equipment::numbering);
+    way.zero().checked_add(numbering.apply(clocked.reading))
+}
+
+/// Which starts a job allows, with what the device presents at the clocked
+/// feature.
+fn start_rule(job: &Job, datum: Option<Angle>) -> Result<StartRule> {
     Ok(match job.start() {
         Start::Free => StartRule::Free,
         Start::OnASetting => StartRule::OnASetting,
         Start::Clocked(clocked) => {
-            StartRule::Given(zero.checked_add(clocked.reading)?.checked_sub(clocked.at)?)
+            StartRule::Given(datum.unwrap_or_default().checked_sub(clocked.at)?)
         }
     })
 }

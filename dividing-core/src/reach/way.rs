@@ -16,7 +16,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, Result};
 use crate::gearing::Train;
-use crate::job::Job;
+use crate::job::{Job, Start};
 use crate::work::Meter;
 
 /// How a piece of equipment is used.
@@ -230,20 +230,22 @@ impl Way {
     /// An internal error when the way does not hold the orientation; overflow
     /// when an angle does not fit.
     pub fn setting(&self, workshop: &Workshop, presented: Angle) -> Result<Setting> {
-        let point = match self.fine {
-            Some(_) => self.point_in(presented)?,
-            None => None,
-        };
-        let found = self.setting_at(workshop, presented, point, &mut Meter::default())?;
+        let found = self.find_setting(workshop, presented, &mut Meter::default())?;
         found.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
     }
 
-    /// Whether an orientation can be presented.
-    pub(crate) fn presents(&self, presented: Angle) -> Result<bool> {
-        match self.fine {
-            Some(_) => Ok(self.point_in(presented)?.is_some()),
-            None => self.set.contains(presented),
+    /// The setting that presents an orientation, if there is one.
+    pub(super) fn find_setting(
+        &self,
+        workshop: &Workshop,
+        presented: Angle,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
+        let point = self.point_in(presented)?;
+        if self.fine.is_some() && point.is_none() {
+            return Ok(None);
         }
+        self.setting_at(workshop, presented, point, meter)
     }
 
     /// A fine point that an orientation of the set is added to.
@@ -470,7 +472,11 @@ pub(super) struct StepsNeeded {
 impl StepsNeeded {
     fn of(job: &Job) -> Result<Self> {
         let pattern = job.features().angles()?;
-        let rule = super::start_rule(job, Angle::ZERO)?;
+        let datum = match job.start() {
+            Start::Clocked(clocked) => Some(clocked.reading),
+            Start::Free | Start::OnASetting => None,
+        };
+        let rule = super::start_rule(job, datum)?;
         // What has no common denominator cannot be repeated either.
         let divisions = super::order_needed(&pattern, rule, Angle::ZERO).ok();
         let step = divisions.map(|it| Angle::new(1, it)).transpose()?;

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar, TypeAlias
+from typing import Any, ClassVar, TypeAlias
 
 from ._dividing import Angle
 from ._enums import BarPlace
@@ -126,8 +128,25 @@ class Reading:
     """The same as an angle of the table."""
 
 
+@dataclass(frozen=True, slots=True)
+class OtherSetting:
+    """A setting of a sort without a class of its own, such as compound indexing.
+
+    >>> dividing.OtherSetting("compound_crank", {"turns": 0}).kind
+    'compound_crank'
+    """
+
+    kind: str
+    """The sort, as written in documents."""
+    fields: Mapping[str, Any]
+    """Its fields, as written in documents."""
+
+    def __hash__(self) -> int:
+        return hash((self.kind, json.dumps(self.fields, sort_keys=True)))
+
+
 Setting: TypeAlias = (
-    Hole | HoleAtStation | FaceDown | FacesInVee | BarOnPins | Crank | Reading
+    Hole | HoleAtStation | FaceDown | FacesInVee | BarOnPins | Crank | Reading | OtherSetting
 )
 """What to do with one piece of equipment to reach one angle."""
 
@@ -210,10 +229,12 @@ class Handling:
     """How much there is to do by hand, for plans that are otherwise alike.
 
     >>> plans[0].handling
-    Handling(actions=9, hole_spaces=8)
+    Handling(actions=9, crank_turns=32, hole_spaces=8)
     """
 
     actions: int
     """Things to loosen, move, fit or level, over all features."""
+    crank_turns: int
+    """Crank turns from the first feature to the last, each move to whole turns."""
     hole_spaces: int
     """Holes beyond whole turns to count off for the first move of a crank."""

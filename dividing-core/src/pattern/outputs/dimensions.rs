@@ -38,7 +38,7 @@ pub struct CheckDimension {
 }
 
 /// The check dimensions of a plate, over pins that fill the holes or have the
-/// brief's pin diameter.
+/// brief's pin diameter (the upper limit of a fit).
 ///
 /// Chord of two holes δ apart on a pitch radius r: 2r·sin(δ/2). One dimension
 /// over each different gap between neighbours of a ring, one across each ring,
@@ -47,9 +47,8 @@ pub struct CheckDimension {
 pub fn check_dimensions(pattern: &Pattern) -> Vec<CheckDimension> {
     let pin_mm = pattern
         .brief
-        .pin_diameter
-        .unwrap_or(pattern.brief.hole_diameter)
-        .mm();
+        .largest_pin_mm()
+        .unwrap_or(pattern.brief.largest_hole_mm());
     let mut all = Vec::new();
     for (index, ring) in pattern.rings.iter().enumerate() {
         let mut push = |kind, a: &Hole, b: &Hole, other: usize, other_ring: &Ring| {

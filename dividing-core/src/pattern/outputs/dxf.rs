@@ -61,7 +61,7 @@ pub fn plate_dxf(pattern: &Pattern, unit: TableUnit) -> String {
             );
         }
     }
-    let hole_radius_mm = brief.hole_diameter.mm() / 2.0;
+    let hole_radius_mm = brief.largest_hole_mm() / 2.0;
     for ring in &pattern.rings {
         drawing.circle("PITCH_CIRCLES", (0.0, 0.0), ring.radius_mm);
     }

@@ -107,12 +107,13 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
     }
     let mut text = String::from("%\n");
     for line in header(pattern, data, table.largest_rounding_error_arcsec) {
-        text += &format!("({line})\n");
+        let plain: String = line
+            .chars()
+            .filter(|c| (c.is_ascii_graphic() || *c == ' ') && !"()%:;".contains(*c))
+            .collect();
+        text += &format!("({plain})\n");
     }
-    let unit_word = match data.table.unit {
-        super::table::TableUnit::Millimetre => "G21",
-        super::table::TableUnit::Inch => "G20",
-    };
+    let unit_word = unit_word(data.table.unit);
     text += &format!("G17 G40 G80 G90 G94 {unit_word}\n");
     text += &format!("M03 S{}\nG00 Z{height}\n", data.spindle_rpm);
     let mut ring_now = None;
@@ -144,6 +145,14 @@ pub fn drill_program(pattern: &Pattern, data: &DrillingData) -> Result<String> {
     Ok(text)
 }
 
+/// Metric and inch data in the words of ISO 6983-1 (from memory).
+const fn unit_word(unit: super::table::TableUnit) -> &'static str {
+    match unit {
+        super::table::TableUnit::Millimetre => "G71",
+        super::table::TableUnit::Inch => "G70",
+    }
+}
+
 fn with_point(mut text: String) -> String {
     if !text.contains('.') {
         text.push('.');
@@ -161,14 +170,18 @@ fn header(pattern: &Pattern, data: &DrillingData, rounding_arcsec: f64) -> Vec<S
         "PROVE OUT ABOVE THE WORK BEFORE THE FIRST CUT".to_owned(),
         "CHECK ZERO, TOOL LENGTH, FEED, SPEED AND CLAMPS ON THE MACHINE".to_owned(),
         format!(
-            "{} HOLES OF {:.3} MM, {} RINGS",
+            "{} HOLES OF {}, {} RINGS",
             pattern.hole_count(),
-            pattern.brief.hole_diameter.mm(),
+            pattern.brief.hole_text().to_ascii_uppercase(),
             pattern.rings.len()
         ),
         format!(
             "X0 Y0 AT {datum}, Z0 ON ITS FACE, COORDINATES IN {}",
             data.table.unit.symbol().to_ascii_uppercase()
+        ),
+        format!(
+            "{} IS THE UNIT WORD OF ISO 6983, CHANGE IT WHERE THE CONTROL HAS ANOTHER",
+            unit_word(data.table.unit)
         ),
         format!("ROUNDED COORDINATES TURN A HOLE BY AT MOST {rounding_arcsec:.2} SECONDS OF ARC"),
     ]

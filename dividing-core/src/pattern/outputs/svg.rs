@@ -178,7 +178,7 @@ fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
                 .set("stroke-dasharray", "6 1 1 1"),
         );
     }
-    let radius = pattern.brief.hole_diameter.mm() / 2.0;
+    let radius = pattern.brief.largest_hole_mm() / 2.0;
     for (_, ring, hole) in pattern.holes() {
         let (x, y) = hole.position_mm(ring.radius_mm);
         group = group.add(
@@ -209,7 +209,7 @@ fn draw_labels(pattern: &Pattern) -> Group {
         .set("text-anchor", "middle")
         .set("fill", "#202020")
         .set("class", "labels");
-    let hole_mm = pattern.brief.hole_diameter.mm();
+    let hole_mm = pattern.brief.largest_hole_mm();
     for (index, ring, hole) in pattern.holes() {
         let (x, y) = hole.position_mm(ring.radius_mm);
         let text = if hole.number == 0 {
@@ -343,9 +343,9 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     let brief = &pattern.brief;
     let certificate = &pattern.certificate;
     let mut notes = vec![format!(
-        "{} holes ⌀{:.3} mm",
+        "{} holes ⌀{}",
         pattern.hole_count(),
-        brief.hole_diameter.mm()
+        brief.hole_text()
     )];
     for (index, ring) in pattern.rings.iter().enumerate() {
         notes.push(format!(
