@@ -59,6 +59,7 @@ impl Pattern {
                     name: name.to_owned(),
                     worm_ratio: WormRatio::new(ratio.numerator(), ratio.denominator())
                         .at("brief.use.worm_head.ratio")?,
+                    change_gears: None,
                     plates: vec![IndexPlate {
                         name: name.to_owned(),
                         circles: self.crank_circles()?,
