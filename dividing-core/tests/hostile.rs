@@ -580,10 +580,16 @@ fn bad_jobs_are_refused_by_field_and_value() {
             "0 mm",
         ),
         (
-            job_with(r#""features":{"teeth":{"count":6}}"#),
+            job_with(r#""features":{"notches":{"count":6}}"#),
             UnknownField,
             "features",
-            "teeth",
+            "notches",
+        ),
+        (
+            job_with(r#""features":{"teeth":{"count":6}}"#),
+            InvalidField,
+            "features.teeth",
+            "size",
         ),
         (
             job_with(r#""features":{}"#),

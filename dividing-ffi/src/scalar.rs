@@ -62,6 +62,8 @@ fn bolt_circle(radius_mm: f64, count: i64) -> Outcome<BoltCircle> {
         hole_diameter: None,
         first_angle: Angle::ZERO,
         direction: Default::default(),
+        axes: None,
+        chord_checks: Vec::new(),
     })
 }
 

@@ -127,6 +127,8 @@ impl PyJob {
             } else {
                 Sense::CounterClockwise
             },
+            axes: None,
+            chord_checks: Vec::new(),
         });
         let common = Common {
             name,

@@ -4,6 +4,10 @@
 //! pattern, so each feature's own limits are the limits of its deviation. For a
 //! clocked start they count from the clocked feature, whose own registration
 //! and clocking are added.
+//!
+//! Where each feature is referenced to the one before, everything comes again at
+//! every step: limits add up step by step, what lasts for the whole job does so
+//! in the root-sum-square too, and the rest grows there by the root of the steps.
 
 use serde::{Deserialize, Serialize};
 
@@ -76,11 +80,11 @@ pub fn error_figure(
             let found = registration(workshop, &reach.way, &placement.setting);
             spreads.push(PitchSpread {
                 required: placement.required,
-                residual_rad: placement.residual.to_radians_f64() + found.known_rad,
+                residual_rad: placement.residual_rad() + found.known_rad,
                 limit_rad: limits_rad(&found.contributors),
             });
         }
-        all.push(predictor.feature(placement.residual, &placement.setting));
+        all.push(predictor.feature(placement.residual_rad(), &placement.setting));
     }
     let reference_rad = reference_rad(job.start(), &all);
     let mut figure = ErrorFigure {
@@ -99,12 +103,18 @@ pub fn error_figure(
                 figure.unknown.push(unknown);
             }
         }
-        let sum = limits_rad(&found.contributors);
-        let squares: f64 = found
-            .contributors
-            .iter()
-            .map(|it| it.limit_rad().powi(2))
-            .sum();
+        let steps = f64::from(found.further_steps) + 1.0;
+        let mut sum = 0.0;
+        let mut squares = 0.0;
+        for it in &found.contributors {
+            let limit_rad = it.limit_rad();
+            let together = match it.persistence {
+                Persistence::FixedForJob => steps * steps,
+                Persistence::FixedForPlace | Persistence::NewAtSeating => steps,
+            };
+            sum += limit_rad * steps;
+            squares += limit_rad * limit_rad * together;
+        }
         let feature = FeatureError {
             worst_rad: known_rad.abs() + sum,
             root_sum_square_rad: known_rad.abs() + squares.sqrt(),
@@ -112,7 +122,12 @@ pub fn error_figure(
         };
         if figure.features.is_empty() || feature.worst_rad > figure.worst_rad {
             figure.worst_rad = feature.worst_rad;
-            figure.contributors = found.contributors;
+            figure.contributors = if found.further_steps > 0 {
+                let all = found.contributors.into_iter();
+                all.map(|it| over_steps(it, steps)).collect()
+            } else {
+                found.contributors
+            };
         }
         figure.root_sum_square_rad = figure.root_sum_square_rad.max(feature.root_sum_square_rad);
         figure.features.push(feature);
@@ -175,12 +190,36 @@ impl<'p> Predictor<'p> {
     }
 
     /// The known deviation in radians, and how the setting registers.
-    pub(crate) fn feature(&self, residual: Angle, setting: &Setting) -> (f64, Registration) {
+    pub(crate) fn feature(&self, residual_rad: f64, setting: &Setting) -> (f64, Registration) {
         let mut found = registration(self.workshop, &self.reach.way, setting);
         if let Some(datum) = &self.datum {
             datum.add_to(&mut found, setting);
         }
-        (residual.to_radians_f64() + found.known_rad, found)
+        (residual_rad + found.known_rad, found)
+    }
+}
+
+/// A contributor that acts anew at so many steps, as one: its limits add, its
+/// variance too unless it stays the same throughout.
+fn over_steps(it: Contributor, steps: f64) -> Contributor {
+    let distribution = match it.persistence {
+        Persistence::FixedForJob => it.distribution,
+        Persistence::FixedForPlace | Persistence::NewAtSeating => {
+            let uncertainty_rad = it.standard_uncertainty_rad();
+            if uncertainty_rad > 0.0 {
+                Distribution::Normal {
+                    sigmas_at_limit: it.limit_rad() * steps.sqrt() / uncertainty_rad,
+                }
+            } else {
+                it.distribution
+            }
+        }
+    };
+    Contributor {
+        name: format!("{}, {steps} times", it.name).into(),
+        limit: it.limit * steps,
+        distribution,
+        ..it
     }
 }
 

@@ -3,6 +3,7 @@
 mod bar;
 mod budget;
 mod contributor;
+mod devices;
 mod figure;
 mod geometry;
 mod inverse;
@@ -29,6 +30,7 @@ pub use budget::{
     numerical_sensitivities,
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
+pub(crate) use devices::size_text;
 pub use figure::{ErrorFigure, FeatureError, entry_finding, error_figure};
 pub(crate) use figure::{Predictor, limits_rad};
 pub use geometry::{

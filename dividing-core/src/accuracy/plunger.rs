@@ -1,5 +1,7 @@
 //! A pin in holes round an axis: plungers, vernier pins and crank pins.
 
+use std::borrow::Cow;
+
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::geometry::LINEAR_MODEL_TOLERANCE;
 use crate::equipment::{DirectPlate, PinInHole, Seating, VernierIndexer};
@@ -12,7 +14,7 @@ use crate::length::Length;
 /// the limit over the lever, turns exactly by `asin(limit/lever)` at most; a
 /// limit that reaches the lever holds no angle at all, so half a turn.
 pub(super) fn over_lever(
-    name: &'static str,
+    name: impl Into<Cow<'static, str>>,
     limit_mm: f64,
     lever_mm: f64,
     distribution: Distribution,
@@ -94,6 +96,13 @@ pub(crate) const PLATE_HOLE: PinNames = PinNames {
     position: "plate hole position",
     clearance: "pin clearance in the plate hole",
     difference: "difference of clearance between plate holes",
+};
+
+/// A pin through a hole that the part already has.
+pub(super) const PART_HOLE: PinNames = PinNames {
+    position: "position of the part's hole",
+    clearance: "pin clearance in the part's hole",
+    difference: "difference of clearance between holes of the part",
 };
 
 /// The crank pin in the first circle of compound indexing.

@@ -1,7 +1,10 @@
 //! Every setting knows how it registers: its contributors, and what is not known.
 
+use std::borrow::Cow;
+
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
+use super::devices;
 use super::measured::{MeasuredPair, add_place};
 use super::plunger::{
     CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger,
@@ -13,7 +16,7 @@ use crate::equipment::{
     WormHead,
 };
 use crate::length::Length;
-use crate::reach::{Setting, Way, WayKind};
+use crate::reach::{Setting, Way, WayKind, baseline_across_mm};
 
 /// How one setting registers.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -28,6 +31,9 @@ pub struct Registration {
     pub known_rad: f64,
     /// Whether something of it was measured.
     pub measured: bool,
+    /// How often all of it comes again on the way to this setting, where each
+    /// feature is referenced to the one before.
+    pub further_steps: u32,
 }
 
 /// How a setting of a way registers.
@@ -74,16 +80,46 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
         (Some(Equipment::GraduatedDial(dial)), Setting::Reading { table, .. }) => {
             dial_contributors(dial, *table, &mut found);
         }
+        (Some(Equipment::SineBar(bar)), setting) => devices::sine_bar(bar, setting, &mut found),
+        (Some(Equipment::AngleBlocks(set)), setting) => {
+            devices::angle_blocks(set, setting, &mut found);
+        }
+        (Some(Equipment::Protractor(it)), _) => devices::protractor(it, &mut found),
+        (Some(Equipment::PartReference(it)), setting) => {
+            devices::part_reference(it, setting, &mut found);
+        }
+        (Some(Equipment::Stack(_)), Setting::Stack { members }) => {
+            for (member, setting) in way.members().iter().zip(members) {
+                add_member(workshop, member, setting, &mut found);
+            }
+        }
         _ => {}
     }
     found
+}
+
+/// Adds what one member of a stack registers by, under the member's name.
+fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut Registration) {
+    let name = workshop
+        .equipment()
+        .get(member.equipment())
+        .map_or("", Equipment::name);
+    let own = registration(workshop, member, setting);
+    found
+        .contributors
+        .extend(own.contributors.into_iter().map(|mut it| {
+            it.name = format!("{name}: {}", it.name).into();
+            it
+        }));
+    let unknown = own.unknown.into_iter().map(|it| format!("{name}: {it}"));
+    found.unknown.extend(unknown);
 }
 
 const PIN_AND_HOLES: &str = "sizes and tolerances of pin and holes (registration)";
 const PITCH_RADIUS: &str = "pitch radius of the circle";
 
 /// The value, or a note that it is not known.
-fn known<T>(value: Option<T>, what: &str, found: &mut Registration) -> Option<T> {
+pub(super) fn known<T>(value: Option<T>, what: &str, found: &mut Registration) -> Option<T> {
     if value.is_none() {
         found.unknown.push(what.into());
     }
@@ -126,7 +162,11 @@ fn drop_known_places(found: &mut Registration) {
 }
 
 /// An error that is given as an angle.
-fn given_angle(name: &'static str, limit: Angle, persistence: Persistence) -> Contributor {
+pub(super) fn given_angle(
+    name: impl Into<Cow<'static, str>>,
+    limit: Angle,
+    persistence: Persistence,
+) -> Contributor {
     Contributor {
         name: name.into(),
         limit: limit.to_radians_f64(),
@@ -181,34 +221,49 @@ fn block_contributors(
 }
 
 fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
-    let Setting::BarOnPins {
-        circle,
-        span,
-        bar: place,
-        first_pin,
-        second_pin,
-    } = setting
-    else {
-        return;
+    let mut measured = None;
+    let (baseline, place) = match setting {
+        Setting::BarOnPins {
+            circle,
+            span,
+            bar,
+            first_pin,
+            second_pin,
+        } => {
+            let radius = radius_of(&plate.circles, *circle, found);
+            let ring = plate.circles.iter().find(|it| it.holes == *circle);
+            if let (Some(radius_mm), Some(ring)) = (radius, ring) {
+                let pins = [*first_pin, *second_pin];
+                measured =
+                    MeasuredPair::new(ring, plate.sense, radius_mm, pins).map(|pair| (pair, *span));
+            }
+            (radius.map(|r| baseline_mm(r, *circle, *span)), bar)
+        }
+        Setting::BarAcrossRings {
+            first_ring,
+            first_pin,
+            second_ring,
+            second_pin,
+            bar,
+        } => {
+            let rings = (*first_ring, *second_ring);
+            let pins = (*first_pin, *second_pin);
+            (baseline_across_mm(plate, rings, pins), bar)
+        }
+        _ => return,
     };
-    let radius = radius_of(&plate.circles, *circle, found);
     let pins = known(plate.registration.as_ref(), PIN_AND_HOLES, found);
     if plate.levelling.is_none() {
         found
             .unknown
             .push("how closely the bar is levelled (levelling)".into());
     }
-    if let (Some(radius_mm), Some(pins)) = (radius, pins) {
-        let baseline_mm = baseline_mm(radius_mm, *circle, *span);
-        let ring = plate.circles.iter().find(|it| it.holes == *circle);
-        let measured = ring.and_then(|ring| {
-            MeasuredPair::new(ring, plate.sense, radius_mm, [*first_pin, *second_pin])
-        });
+    if let (Some(baseline_mm), Some(pins)) = (baseline, pins) {
         let pins = &with_known_place(pins, measured.is_some());
         found.contributors = bar(plate, pins, *place, baseline_mm);
-        if let Some(measured) = measured {
+        if let Some((measured, span)) = measured {
             drop_known_places(found);
-            measured.add_to(*span, baseline_mm, found);
+            measured.add_to(span, baseline_mm, found);
         }
     }
 }

@@ -5,6 +5,7 @@ mod block;
 mod canvas;
 mod dial;
 mod holes;
+mod sine_bar;
 
 use crate::equipment::{Equipment, HoleCircle, Workshop};
 use crate::error::{Error, Result};
@@ -47,6 +48,7 @@ pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Resul
             holes::crank_plate(&title, &circles, plan)
         }
         Equipment::FacedBlock(block) => block::block(&title, workshop, block, plan),
-        Equipment::GraduatedDial(_) | Equipment::VeeBlock(_) => dial::readings(&title, plan),
+        Equipment::SineBar(bar) => sine_bar::sine_bar(&title, bar, plan),
+        _ => dial::readings(&title, plan),
     })
 }

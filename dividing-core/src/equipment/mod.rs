@@ -9,8 +9,12 @@ mod change_gears;
 mod circle;
 mod direct_plate;
 mod measured;
+mod part_reference;
 mod pin_plate;
+mod protractor;
 mod registration;
+mod sine_bar;
+mod stack;
 mod vernier_indexer;
 mod workshop;
 mod worm;
@@ -20,8 +24,16 @@ pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
 pub use measured::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
+pub use part_reference::{
+    DrilledHole, FlatAgainstBlock, MAX_STOPS, PartReference, ReferenceContact, ReferenceFrom,
+};
 pub use pin_plate::{Levelling, PinHold, PinPlate};
+pub use protractor::{MAX_PROTRACTOR_PARTS, Protractor};
 pub use registration::{PinInHole, Seating};
+pub use sine_bar::{
+    AngleBlocks, MAX_SINE_BAR_MM, MAX_STACK_BLOCKS, OwnedAngleBlocks, OwnedBlocks, SineBar,
+};
+pub use stack::{MAX_STACK_MEMBERS, Stack};
 pub use vernier_indexer::{MAX_STATIONS, VernierIndexer};
 pub use workshop::{MAX_EQUIPMENT, Workshop};
 pub use worm::{GraduatedDial, IndexPlate, MAX_WORM_RATIO, PlateCircle, WormHead, WormRatio};
@@ -54,6 +66,16 @@ pub enum Equipment {
     WormHead(WormHead),
     /// A rotary table or head with a graduated dial.
     GraduatedDial(GraduatedDial),
+    /// A sine bar, plate or table with gauge blocks.
+    SineBar(SineBar),
+    /// Angle gauge blocks.
+    AngleBlocks(AngleBlocks),
+    /// A level, clinometer or protractor.
+    Protractor(Protractor),
+    /// A hole or flat that the part already has, against a stop.
+    PartReference(PartReference),
+    /// One device held on another.
+    Stack(Stack),
 }
 
 impl Equipment {
@@ -68,6 +90,11 @@ impl Equipment {
             Self::PinPlate(it) => &it.name,
             Self::WormHead(it) => &it.name,
             Self::GraduatedDial(it) => &it.name,
+            Self::SineBar(it) => &it.name,
+            Self::AngleBlocks(it) => &it.name,
+            Self::Protractor(it) => &it.name,
+            Self::PartReference(it) => &it.name,
+            Self::Stack(it) => &it.name,
         }
     }
 
@@ -82,6 +109,11 @@ impl Equipment {
             Self::PinPlate(_) => "pin_plate",
             Self::WormHead(_) => "worm_head",
             Self::GraduatedDial(_) => "graduated_dial",
+            Self::SineBar(_) => "sine_bar",
+            Self::AngleBlocks(_) => "angle_blocks",
+            Self::Protractor(_) => "protractor",
+            Self::PartReference(_) => "part_reference",
+            Self::Stack(_) => "stack",
         }
     }
 
@@ -94,7 +126,7 @@ impl Equipment {
             Self::VernierIndexer(it) => it.sense,
             Self::PinPlate(it) => it.sense,
             Self::GraduatedDial(it) => it.sense,
-            Self::FacedBlock(_) | Self::VeeBlock(_) | Self::WormHead(_) => Sense::CounterClockwise,
+            _ => Sense::CounterClockwise,
         }
     }
 
@@ -108,6 +140,11 @@ impl Equipment {
             Self::PinPlate(it) => it.check(),
             Self::WormHead(it) => it.check(),
             Self::GraduatedDial(it) => it.check(),
+            Self::SineBar(it) => it.check(),
+            Self::AngleBlocks(it) => it.check(),
+            Self::Protractor(it) => it.check(),
+            Self::PartReference(it) => it.check(),
+            Self::Stack(it) => it.check(),
         }
         .at(self.kind())
     }

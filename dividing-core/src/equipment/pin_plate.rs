@@ -8,7 +8,7 @@ use super::circle::{HoleCircle, Sense, check_circles, check_room};
 use super::registration::PinInHole;
 use crate::angle::Angle;
 use crate::document::check_name;
-use crate::error::{AtField, Result};
+use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
 /// How the pins sit in the plate.
@@ -48,7 +48,8 @@ impl Levelling {
 pub struct PinPlate {
     /// What the shop calls it.
     pub name: String,
-    /// Its rings of holes. Both pins of a setting stand on one ring.
+    /// Its rings of holes. Both pins of a setting stand on one ring, unless the
+    /// bar may be laid across rings.
     pub circles: Vec<HoleCircle>,
     /// The way in which the holes are numbered.
     #[serde(default)]
@@ -61,6 +62,11 @@ pub struct PinPlate {
     /// quarter turn.
     #[serde(default)]
     pub square: bool,
+    /// Whether the bar may also be laid on pins of two different rings, whose
+    /// pitch radii are then needed. The angle is then a real number, from the
+    /// coordinates of the pins; one ring is preferred where it is exact.
+    #[serde(default)]
+    pub across_rings: bool,
     /// Pins and holes. Needed for an error figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub registration: Option<PinInHole>,
@@ -86,6 +92,14 @@ impl PinPlate {
     pub(crate) fn check(&self) -> Result<()> {
         check_name(&self.name).at("name")?;
         check_circles(&self.circles)?;
+        let known = |circle: &&HoleCircle| circle.pitch_radius.is_some();
+        if self.across_rings && self.circles.iter().filter(known).count() < 2 {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                "a bar across rings needs the pitch radii of two rings; give them, or leave it out",
+            )
+            .at("across_rings"));
+        }
         if let Some(registration) = &self.registration {
             registration.check().at("registration")?;
             check_room(&self.circles, registration.hole_diameter)?;

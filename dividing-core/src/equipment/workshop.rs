@@ -86,6 +86,13 @@ impl Workshop {
                 .at(format!("equipment[{index}].{}.name", piece.kind())));
             }
         }
+        for (index, piece) in equipment.iter().enumerate() {
+            if let Equipment::Stack(stack) = piece {
+                stack
+                    .check_members(&equipment)
+                    .at(format!("equipment[{index}].stack"))?;
+            }
+        }
         Ok(Self { name, equipment })
     }
 

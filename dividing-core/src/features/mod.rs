@@ -1,9 +1,11 @@
 //! The drawing's side: which features, where, how close.
 
 mod bolt_circle;
+mod cut;
 mod flats;
 
-pub use bolt_circle::{BoltCircle, HolePlace};
+pub use bolt_circle::{BoltCircle, HolePlace, MachineAxes, MachineAxis};
+pub use cut::{Graduations, Mark, Slots, SlotsGeometry, Teeth, TeethGeometry, ToothSize};
 pub use flats::{Flats, FlatsGeometry, OppositeMeasure};
 
 use std::collections::BTreeSet;
@@ -24,7 +26,7 @@ pub const MAX_FEATURES: u32 = 100_000;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub enum Features {
-    /// N equal divisions: slots, teeth, graduations.
+    /// N equal divisions of anything.
     EqualDivisions(EqualDivisions),
     /// Holes on a circle.
     BoltCircle(BoltCircle),
@@ -32,6 +34,12 @@ pub enum Features {
     Flats(Flats),
     /// Any list of angles.
     Angles(AngleList),
+    /// Slots with parallel sides.
+    Slots(Slots),
+    /// Teeth of a spur wheel.
+    Teeth(Teeth),
+    /// Lines of a scale.
+    Graduations(Graduations),
 }
 
 /// N features, equally spaced round the part.
@@ -74,6 +82,9 @@ impl Features {
             Self::BoltCircle(it) => it.count as usize,
             Self::Flats(it) => it.count as usize,
             Self::Angles(it) => it.angles.len(),
+            Self::Slots(it) => it.count as usize,
+            Self::Teeth(it) => it.count as usize,
+            Self::Graduations(it) => it.count as usize,
         }
     }
 
@@ -85,6 +96,9 @@ impl Features {
             Self::BoltCircle(_) => "hole",
             Self::Flats(_) => "flat",
             Self::Angles(it) => &it.called,
+            Self::Slots(_) => "slot",
+            Self::Teeth(_) => "tooth",
+            Self::Graduations(_) => "line",
         }
     }
 
@@ -95,6 +109,9 @@ impl Features {
             Self::EqualDivisions(it) => Some(it.count),
             Self::BoltCircle(it) => Some(it.count),
             Self::Flats(it) => Some(it.count),
+            Self::Slots(it) => Some(it.count),
+            Self::Teeth(it) => Some(it.count),
+            Self::Graduations(it) => Some(it.count),
             Self::Angles(_) => None,
         }
     }
@@ -108,6 +125,9 @@ impl Features {
             Self::EqualDivisions(it) => equally_spaced(it.count, it.first_angle, Sense::default()),
             Self::BoltCircle(it) => equally_spaced(it.count, it.first_angle, it.direction),
             Self::Flats(it) => equally_spaced(it.count, it.first_angle, Sense::default()),
+            Self::Slots(it) => equally_spaced(it.count, it.first_angle, Sense::default()),
+            Self::Teeth(it) => equally_spaced(it.count, it.first_angle, Sense::default()),
+            Self::Graduations(it) => equally_spaced(it.count, it.first_angle, Sense::default()),
             Self::Angles(it) => Ok(it.angles.clone()),
         }
     }
@@ -121,6 +141,9 @@ impl Features {
             Self::BoltCircle(it) => it.check().at("bolt_circle"),
             Self::Flats(it) => it.check().at("flats"),
             Self::Angles(it) => it.check().at("angles"),
+            Self::Slots(it) => it.check().at("slots"),
+            Self::Teeth(it) => it.check().at("teeth"),
+            Self::Graduations(it) => it.check().at("graduations"),
         }
     }
 }
@@ -185,6 +208,8 @@ mod tests {
             hole_diameter: None,
             first_angle: "10 deg".parse().unwrap(),
             direction: Sense::Clockwise,
+            axes: None,
+            chord_checks: Vec::new(),
         });
         let angles: Vec<String> = circle
             .angles()

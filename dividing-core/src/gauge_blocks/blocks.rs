@@ -355,6 +355,33 @@ impl BlockSet {
         })
     }
 
+    /// The difference of two stacks of at most so many blocks together that is
+    /// exactly a height, if there is one.
+    pub(crate) fn exact_difference(
+        &self,
+        height_units: u32,
+        most_blocks: usize,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<DifferenceStack>> {
+        let wanted = [checked_height(height_units, 0)?];
+        let values: Vec<i64> = self.blocks.iter().map(|&block| block.into()).collect();
+        match fewest(&values, &wanted, Signs::PlusOrMinus, most_blocks, meter) {
+            Ok(sum) => {
+                let sizes = |places: &[usize]| -> Vec<u32> {
+                    places.iter().map(|&at| self.blocks[at]).collect()
+                };
+                Ok(Some(DifferenceStack {
+                    unit: self.unit,
+                    higher: sizes(&sum.plus),
+                    lower: sizes(&sum.minus),
+                    deviation_units: 0,
+                }))
+            }
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(error),
+        }
+    }
+
     /// The blocks added, those taken away, and the deviation from `height`.
     fn search(
         &self,

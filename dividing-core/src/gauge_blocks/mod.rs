@@ -4,6 +4,7 @@
 //! only the sine bar leaves whole numbers, where its formula does.
 
 mod angle_blocks;
+mod attainable;
 mod blocks;
 mod fewest;
 mod sets;

@@ -230,6 +230,7 @@ pub(crate) fn bare_pin_plate(brief: &PlateBrief) -> PinPlate {
         sense: Sense::CounterClockwise,
         bar_turns_over: true,
         square: matches!(brief.usage, PlateUse::Pins { square: true, .. }),
+        across_rings: false,
         registration: None,
         pin_hold: brief.pin_hold(),
         bar_straightness: Length::ZERO,

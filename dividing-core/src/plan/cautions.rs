@@ -20,6 +20,23 @@ pub(super) fn cautions(equipment: &Equipment, way: WayKind) -> Vec<String> {
             "Always come to a setting from the same side; if you pass it, go back well beyond and come again.",
             "Release the spindle lock before turning and lock it again before cutting.",
         ],
+        Equipment::SineBar(_) | Equipment::AngleBlocks(_) => &[
+            "Wipe and wring the blocks one by one, let them come to the temperature of the shop, and never slide a gritty face.",
+            "Blocks and bar only set the angle: clamp the work to something solid before cutting, and keep coolant off them.",
+            "Do not leave a tilted bar standing free; a steep one tips over.",
+        ],
+        Equipment::Protractor(_) => &[
+            "Clamp the part at the reading, then read again: clamping turns it.",
+            "Take the instrument off before the spindle starts.",
+        ],
+        Equipment::PartReference(_) => &[
+            "Remove burrs and chips before the part goes to its stop; press it there the same way every time.",
+            "The stop only locates: clamp before cutting.",
+        ],
+        Equipment::Stack(_) => &[
+            "Check every clamped joint between the members by hand and with an indicator; any of them that slips spoils the angle.",
+            "Set every member that a row lists, also those that stay as they were.",
+        ],
         _ => &[
             "Seat the pin fully, let it down gently, and lock the spindle before cutting.",
             "Plug, tape or mark every hole that is not used, so that the pin cannot find it.",

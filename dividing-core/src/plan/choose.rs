@@ -158,7 +158,7 @@ const LARGEST_RAD: f64 = 10.0;
 
 /// Known deviation and all limits of a feature at a setting.
 fn known(predictor: &Predictor<'_>, residual: Angle, setting: &Setting) -> KnownDeviation {
-    let (deviation_rad, found) = predictor.feature(residual, setting);
+    let (deviation_rad, found) = predictor.feature(residual.to_radians_f64(), setting);
     KnownDeviation {
         deviation_rad,
         standard_uncertainty_rad: limits_rad(&found.contributors).min(LARGEST_RAD),

@@ -2,7 +2,7 @@
 
 use super::{Plan, SheetTable, words};
 use crate::accuracy::measured_reading;
-use crate::equipment::{Equipment, GraduatedDial};
+use crate::equipment::{Equipment, GraduatedDial, Workshop};
 use crate::error::Result;
 use crate::inspection::{KnownDeviation, correction_table};
 use crate::job::SheetUnits;
@@ -11,6 +11,7 @@ use crate::reach::Setting;
 /// What to add to each reading of a plan that was measured, its residual made
 /// good as well; nothing where none was measured. Corrections count in the sense in which the readings grow.
 pub(super) fn table(
+    workshop: &Workshop,
     equipment: &Equipment,
     plan: &Plan,
     units: SheetUnits,
@@ -47,7 +48,7 @@ pub(super) fn table(
         };
         rows.push(vec![
             (correction.place + 1).to_string(),
-            words::setting(&placement.setting, equipment),
+            words::setting(workshop, &placement.setting, equipment),
             match correction.graduations {
                 0 => "0".into(),
                 number => format!("{number:+}"),

@@ -60,6 +60,11 @@ impl Handling {
     }
 }
 
+/// An instrument is watched while the part is turned and clamped.
+const READ: u64 = 4;
+/// A gauge block is cleaned and wrung.
+const WRING: u64 = 1;
+
 /// Crank turns walked from feature to feature, to the next whole turn.
 fn crank_turns(placements: &[Placement]) -> u64 {
     let turns: i128 = placements
@@ -72,12 +77,34 @@ fn crank_turns(placements: &[Placement]) -> u64 {
     u64::try_from(turns).unwrap_or(u64::MAX)
 }
 
-const fn actions(setting: &Setting) -> u64 {
+fn actions(setting: &Setting) -> u64 {
     match setting {
         Setting::Hole { .. } | Setting::Crank { .. } | Setting::Reading { .. } => TURN,
         Setting::HoleAtStation { .. } => FIND_STATION,
         Setting::CompoundCrank { .. } => TWO_MOVEMENTS,
         Setting::FaceDown { .. } | Setting::FacesInVee { .. } => RECLAMP,
-        Setting::BarOnPins { .. } => LEVEL_BAR,
+        Setting::BarOnPins { .. } | Setting::BarAcrossRings { .. } => LEVEL_BAR,
+        Setting::AtStop { .. } | Setting::FromLast { .. } => RECLAMP,
+        Setting::Inclination { .. } => READ,
+        Setting::SineBar {
+            stacks,
+            wear_block_units,
+            ..
+        } => {
+            let blocks: usize = stacks.iter().map(|it| it.high.len() + it.low.len()).sum();
+            let wear = if wear_block_units.is_some() { 2 } else { 0 };
+            RECLAMP + wrung(blocks + wear * stacks.len())
+        }
+        Setting::AngleStack {
+            plus_arcsec,
+            minus_arcsec,
+        } => RECLAMP + wrung(plus_arcsec.len() + minus_arcsec.len()),
+        Setting::Stack { members } => members.iter().map(actions).sum(),
     }
+}
+
+fn wrung(blocks: usize) -> u64 {
+    u64::try_from(blocks)
+        .unwrap_or(u64::MAX)
+        .saturating_mul(WRING)
 }

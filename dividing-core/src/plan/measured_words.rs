@@ -1,11 +1,12 @@
 //! What the choice on measured equipment is worth, in words.
 
 use super::{MeasuredChoice, Plan, words};
-use crate::equipment::Equipment;
+use crate::equipment::{Equipment, Workshop};
 use crate::job::SheetUnits;
 
 /// Which start was chosen, out of how many, and what that gains.
 pub(super) fn choice(
+    workshop: &Workshop,
     plan: &Plan,
     choice: &MeasuredChoice,
     equipment: &Equipment,
@@ -13,7 +14,9 @@ pub(super) fn choice(
 ) -> String {
     let small = |value_rad: f64| words::small_angle(value_rad, units);
     let first = plan.placements.first();
-    let start = first.map_or_else(String::new, |it| words::setting(&it.setting, equipment));
+    let start = first.map_or_else(String::new, |it| {
+        words::setting(workshop, &it.setting, equipment)
+    });
     let looked = match (choice.starts, choice.all_starts) {
         (1, _) => "the best settings at the one start".to_owned(),
         (starts, true) => format!("the best of {starts} starts"),

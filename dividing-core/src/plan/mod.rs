@@ -3,6 +3,8 @@
 mod cautions;
 mod choose;
 mod corrections;
+mod devices;
+mod feature_words;
 mod handling;
 mod html;
 mod measured_words;
@@ -13,8 +15,7 @@ mod text;
 mod words;
 mod write;
 
-#[cfg(feature = "drawing")]
-pub(crate) use words::reading;
+pub(crate) use words::{arcsec_reading, reading};
 
 pub use choose::MeasuredChoice;
 pub use handling::Handling;
@@ -60,6 +61,10 @@ pub enum FindingKind {
     PinMayNotEnter,
     /// The figures leave out what the workshop does not say.
     IncompleteFigure,
+    /// Each feature is referenced to the one before, so that errors add up.
+    ErrorsAddUp,
+    /// The angles are real numbers, from lengths.
+    RealAngles,
     /// A plan further down holds the tolerance where this one is not shown to.
     LaterPlanPasses,
 }
@@ -249,7 +254,7 @@ fn plan_of(
         equipment: equipment.name().into(),
         equipment_kind: equipment.kind().into(),
         way: reach.way.kind(),
-        method: words::method(workshop, equipment, reach.way.kind()),
+        method: words::method(workshop, &reach.way),
         exact: reach.exact,
         start: reach.start,
         datum: reach.datum,
@@ -304,6 +309,12 @@ fn findings(
              apart: use exactly the pins listed for each feature."
                 .into(),
         ),
+        WayKind::FromLastFeature => find(
+            FindingKind::ErrorsAddUp,
+            "Every feature is set from the one before it: errors add up from feature to feature \
+             and meet at the closing. Measure early, not at the last feature."
+                .into(),
+        ),
         WayKind::BlockFlatAndVee { .. } => find(
             FindingKind::SeatChange,
             "The block is used flat and in the V-block: the axis stands at another height in \
@@ -311,6 +322,14 @@ fn findings(
                 .into(),
         ),
         _ => {}
+    }
+    if (reach.placements.iter()).any(|it| it.residual_rad.is_some()) {
+        find(
+            FindingKind::RealAngles,
+            "Angles come from lengths here and are real numbers, nearest to what is wanted but \
+             not exact."
+                .into(),
+        );
     }
     if !error.unknown.is_empty() {
         find(
@@ -400,7 +419,11 @@ impl Plans {
             .iter()
             .find(|it| it.name() == plan.equipment)
             .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
-        Ok(words::setting(&placement.setting, equipment))
+        Ok(words::setting(
+            &self.workshop,
+            &placement.setting,
+            equipment,
+        ))
     }
 
     /// The errors of one plan, counted from 0, as a model that answers with

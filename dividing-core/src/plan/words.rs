@@ -1,16 +1,19 @@
 //! Words for ways, settings and figures.
 
-use super::Plan;
+use super::{Plan, devices};
 use crate::angle::{Angle, AngleStyle};
 use crate::equipment::{Equipment, Sense, Workshop, WormHead};
 use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
 use crate::length::{Length, MM_PER_INCH};
 use crate::reach::worm::PlateSense;
-use crate::reach::{BarPlace, Setting, WayKind};
+use crate::reach::{BarPlace, Setting, Way, WayKind};
 
 /// How a piece of equipment is used, in words.
-pub(super) fn method(workshop: &Workshop, equipment: &Equipment, way: WayKind) -> String {
-    match (way, equipment) {
+pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
+    let Some(equipment) = workshop.equipment().get(way.equipment()) else {
+        return String::new();
+    };
+    match (way.kind(), equipment) {
         (WayKind::DirectCircle { circle }, Equipment::DirectPlate(plate)) => format!(
             "direct indexing on the {}-hole circle",
             plate.circles.get(circle).map_or(0, |it| it.holes)
@@ -68,6 +71,24 @@ pub(super) fn method(workshop: &Workshop, equipment: &Equipment, way: WayKind) -
                 holes(first_circle),
                 holes(second_circle)
             )
+        }
+        (WayKind::SineBar, Equipment::SineBar(bar)) => {
+            format!("sine bar of {} on gauge blocks", bar.length)
+        }
+        (WayKind::AngleBlocks, _) => "angle gauge blocks".into(),
+        (WayKind::Inclination, Equipment::Protractor(it)) => {
+            format!("level or protractor, read to {}", reading(it.resolution))
+        }
+        (WayKind::FromCommonDatum, _) => "one datum of the part at a stop for each angle".into(),
+        (WayKind::FromLastFeature, _) => "each feature at a stop for the next".into(),
+        (WayKind::PinsAcrossRings, _) => "levelled bar on pins of two different rings".into(),
+        (WayKind::Stack { .. }, _) => {
+            let members: Vec<String> = way
+                .members()
+                .iter()
+                .map(|member| method(workshop, member))
+                .collect();
+            members.join(", and on it ")
         }
         (
             WayKind::DifferentialIndexing {
@@ -127,7 +148,7 @@ pub(super) fn alternative(workshop: &Workshop, plan: &Plan, job: &Job) -> String
         .equipment()
         .iter()
         .find(|it| it.name() == plan.equipment);
-    let method = equipment.map_or_else(String::new, |it| method(workshop, it, plan.way));
+    let method = plan.method.clone();
     if plan.exact {
         let step = match (job.features().equal_divisions(), plan.placements.as_slice()) {
             (Some(_), [first, second, ..]) if whole_ratio(equipment) => {
@@ -190,6 +211,18 @@ pub(super) fn length_mm(value_mm: f64, units: SheetUnits) -> String {
     }
 }
 
+/// A length that may be far below a hundredth of a millimetre, in the units of
+/// the sheet.
+pub(super) fn small_length_mm(value_mm: f64, units: SheetUnits) -> String {
+    if value_mm >= 0.005 {
+        return length_mm(value_mm, units);
+    }
+    match units.length {
+        LengthUnit::Millimetre => format!("{} mm", fixed(value_mm, 5)),
+        LengthUnit::Inch => format!("{} in", fixed(value_mm / MM_PER_INCH, 6)),
+    }
+}
+
 /// A number to so many digits; a rounded zero has no sign.
 fn fixed(value: f64, digits: usize) -> String {
     let text = format!("{value:.digits$}");
@@ -239,7 +272,7 @@ pub(super) fn turns_and(turns: i128, rest: i128, noun: &str) -> String {
 }
 
 /// A setting in words.
-pub(super) fn setting(setting: &Setting, equipment: &Equipment) -> String {
+pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipment) -> String {
     match setting {
         Setting::Hole { hole, .. } => format!("hole {hole}"),
         Setting::HoleAtStation { hole, station } => {
@@ -291,6 +324,7 @@ pub(super) fn setting(setting: &Setting, equipment: &Equipment) -> String {
         } => format!(
             "crank pin {first_hole} of {first_circle}, plate pin {second_hole} of {second_circle}"
         ),
+        other => devices::setting(workshop, other, equipment),
     }
 }
 
@@ -310,4 +344,9 @@ pub(crate) fn reading(table: Angle) -> String {
     } else {
         table.format(AngleStyle::DegreesMinutesSeconds(1))
     }
+}
+
+/// An angle of so many seconds of arc as a reading.
+pub(crate) fn arcsec_reading(arcsec: u32) -> String {
+    Angle::new(i128::from(arcsec), 1_296_000).map_or_else(|_| format!("{arcsec}\""), reading)
 }

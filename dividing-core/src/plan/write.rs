@@ -5,12 +5,14 @@ mod worm;
 use num_integer::Integer;
 
 use super::sheet::{Sheet, SheetFact, SheetTable};
-use super::{Plan, Plans, cautions, corrections, measured_words, steps, words};
+use super::{
+    Plan, Plans, cautions, corrections, devices, feature_words, measured_words, steps, words,
+};
 use crate::accuracy::{InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
 use crate::error::{Error, Result};
-use crate::features::{Features, OppositeMeasure};
+use crate::features::Features;
 use crate::job::{Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
 
@@ -36,7 +38,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         before: writer.before(),
         settings: writer.settings(),
         places: writer.places(),
-        corrections: corrections::table(equipment, plan, writer.units)?,
+        corrections: corrections::table(plans.workshop(), equipment, plan, writer.units)?,
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
         alternatives: plan.alternatives.clone(),
@@ -73,12 +75,19 @@ impl Writer<'_> {
         );
         fact("Equipment", plan.equipment.clone());
         fact("Method", plan.method.clone());
+        fact("Procedure", devices::procedure(plan.way).into());
         fact("Features", self.features());
         fact("Start", self.start());
         if let Some(choice) = &plan.measured_choice {
             fact(
                 "Measured",
-                measured_words::choice(plan, choice, self.equipment, self.units),
+                measured_words::choice(
+                    self.plans.workshop(),
+                    plan,
+                    choice,
+                    self.equipment,
+                    self.units,
+                ),
             );
         }
         fact(
@@ -124,18 +133,7 @@ impl Writer<'_> {
             }),
             None => ", at listed angles".into(),
         };
-        let drawing = match features {
-            Features::BoltCircle(it) => format!(
-                ", on a circle of radius {}",
-                words::length(it.pitch_radius, self.units)
-            ),
-            Features::Flats(it) => format!(
-                ", {} across on stock of {}",
-                words::length(it.across_flats, self.units),
-                words::length(it.stock_diameter, self.units)
-            ),
-            _ => String::new(),
-        };
+        let drawing = feature_words::drawing(features, self.units);
         format!("{noun}{spacing}{drawing}")
     }
 
@@ -264,7 +262,10 @@ impl Writer<'_> {
             Equipment::PinPlate(plate) => self.before_pin_plate(plate, &mut lines),
             Equipment::WormHead(head) => self.before_worm_head(head, &mut lines),
             Equipment::GraduatedDial(dial) => self.before_dial(dial, &mut lines),
-            Equipment::VeeBlock(_) => {}
+            other => lines.extend(devices::before(other, self.units)),
+        }
+        if let Equipment::Stack(stack) = self.equipment {
+            lines.extend(self.before_members(&stack.members));
         }
         lines.push(self.clocking());
         lines.extend(self.backlash());
@@ -274,6 +275,17 @@ impl Writer<'_> {
             self.closing()
         ));
         lines
+    }
+
+    /// What to do before the first cut with each member of a stack.
+    fn before_members(&self, members: &[String]) -> Vec<String> {
+        let pieces = self.plans.workshop().equipment();
+        let members = members
+            .iter()
+            .filter_map(|name| pieces.iter().find(|it| it.name() == name));
+        members
+            .flat_map(|piece| devices::before(piece, self.units))
+            .collect()
     }
 
     fn circle(&self) -> u32 {
@@ -512,7 +524,7 @@ impl Writer<'_> {
 
     /// A setting as the object of "set".
     fn device_at(&self, setting: &Setting) -> String {
-        let words = words::setting(setting, self.equipment);
+        let words = words::setting(self.plans.workshop(), setting, self.equipment);
         match self.equipment {
             Equipment::WormHead(_) => format!("the crank to {words}"),
             Equipment::GraduatedDial(_) => format!("the table to {words}"),
@@ -560,6 +572,9 @@ impl Writer<'_> {
         if !self.plan.exact {
             head.extend(["comes out at".into(), "off by".into()]);
         }
+        let features = self.job.features();
+        let columns = feature_words::columns(features);
+        head.extend(columns.iter().map(|it| (*it).into()));
         let mut table = SheetTable {
             head,
             rows: Vec::new(),
@@ -572,7 +587,7 @@ impl Writer<'_> {
             let mut cells = vec![
                 (row + 1).to_string(),
                 words::angle(placement.required, self.units),
-                words::setting(&placement.setting, self.equipment),
+                words::setting(self.plans.workshop(), &placement.setting, self.equipment),
             ];
             if moves {
                 cells.push(self.move_words(last, placement));
@@ -581,6 +596,7 @@ impl Writer<'_> {
                 cells.push(words::angle(placement.attained, self.units));
                 cells.push(words::signed_angle(placement.residual, self.units));
             }
+            cells.extend(feature_words::cells(features, row, self.units));
             table.rows.push(cells);
             last = Some(placement);
         }
@@ -617,6 +633,11 @@ impl Writer<'_> {
             Equipment::GraduatedDial(_) => "table reading",
             Equipment::PinPlate(_) => "pins and bar",
             Equipment::FacedBlock(_) => "block",
+            Equipment::SineBar(_) => "gauge blocks",
+            Equipment::AngleBlocks(_) => "angle gauge blocks",
+            Equipment::Protractor(_) => "reading",
+            Equipment::PartReference(_) => "reference",
+            Equipment::Stack(_) => "members",
             _ => "set",
         }
     }
@@ -644,42 +665,12 @@ impl Writer<'_> {
     }
 
     fn checks(&self) -> Result<Vec<String>> {
-        let mut lines = Vec::new();
-        match self.job.features() {
-            Features::BoltCircle(it) => {
-                lines.push(format!(
-                    "Over neighbouring hole centres: {}.",
-                    words::length_mm(it.neighbour_chord_mm(), self.units)
-                ));
-            }
-            Features::Flats(it) => {
-                let figures = it.geometry();
-                lines.push(format!(
-                    "Depth of cut for each flat: {}.",
-                    words::length_mm(figures.depth_mm, self.units)
-                ));
-                lines.push(format!(
-                    "Measure from a finished flat to {}: {}.",
-                    match figures.opposite {
-                        OppositeMeasure::Flat => "the flat opposite",
-                        OppositeMeasure::Round => "the round opposite",
-                        OppositeMeasure::Corner => "the corner opposite",
-                    },
-                    words::length_mm(figures.over_opposite_mm, self.units)
-                ));
-                lines.push(format!(
-                    "Width of a finished flat: {}.",
-                    words::length_mm(figures.flat_width_mm, self.units)
-                ));
-                if let Some(least) = figures.stock_for_sharp_corners_mm {
-                    lines.push(format!(
-                        "Stock of {} or more gives sharp corners.",
-                        words::length_mm(least, self.units)
-                    ));
-                }
-            }
-            Features::EqualDivisions(_) | Features::Angles(_) => {}
-        }
+        let mut lines = feature_words::checks(self.job.features(), self.units);
+        lines.extend(devices::closing_of_chain(
+            self.plan,
+            self.equipment,
+            self.job,
+        )?);
         if let Some(line) = self.closing_move()? {
             lines.push(line);
         }
@@ -753,7 +744,9 @@ impl Writer<'_> {
             .filter(|it| it.limit_rad() > 0.0)
         {
             let input = match it.unit {
-                InputUnit::Millimetre => format!(" (±{})", words::length_mm(it.limit, self.units)),
+                InputUnit::Millimetre => {
+                    format!(" (±{})", words::small_length_mm(it.limit, self.units))
+                }
                 InputUnit::Radian => String::new(),
             };
             sources.push(SheetFact {

@@ -7,38 +7,51 @@
 
 mod blocks;
 mod cranks;
+mod fine_points;
 mod nearest;
+mod orientation_algebra;
 mod orientation_set;
 mod pin_chords;
 mod plates;
+mod references;
+mod ring_chords;
 mod setting;
 mod shortfall;
+mod shortfall_of_devices;
+mod stacks;
 mod suppliers;
+mod tilts;
 mod way;
 pub mod worm;
 
 pub use blocks::{VeeSeat, vee_seat};
+pub use fine_points::{FINE_PARTS, FinePoints};
 pub use orientation_set::{Coset, OrientationSet};
-pub use setting::{BarPlace, Setting};
+pub use setting::{BarPlace, Setting, StackedBlocks};
 pub use shortfall::{PrimePower, Shortfall};
 pub use suppliers::{Supplier, SupplierKind};
 pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
+pub(crate) use ring_chords::baseline_across_mm;
 pub(crate) use suppliers::complete_suppliers;
 pub(crate) use way::{Method, ways_of_piece};
 
-use nearest::{StartRule, nearest};
+use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
-use crate::equipment::{Equipment, Sense, Workshop};
-use crate::error::Result;
+use crate::equipment::{Equipment, PartReference, Sense, Workshop};
+use crate::error::{Error, Result};
 use crate::job::{Clocked, Job, Start};
 use crate::work::Meter;
 
 /// One feature, where it was wanted and where it comes out.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+///
+/// Angles are exact. A setting whose true angle is a real number is given to
+/// the nearest millionth of a second of arc, and `residual_rad` says what is
+/// left before that rounding.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Placement {
     /// The drawing angle.
@@ -49,10 +62,23 @@ pub struct Placement {
     pub attained: Angle,
     /// Attained less required; zero when exact.
     pub residual: Angle,
+    /// The unrounded residual in radians, where the attained angle is a real
+    /// number; none where it is exact.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residual_rad: Option<f64>,
+}
+
+impl Placement {
+    /// The residual in radians, unrounded where the attained angle is real.
+    #[must_use]
+    pub fn residual_rad(&self) -> f64 {
+        self.residual_rad
+            .unwrap_or_else(|| self.residual.to_radians_f64())
+    }
 }
 
 /// What one way can do for a job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reach {
     /// The way.
     pub way: Way,
@@ -94,49 +120,145 @@ pub struct Reach {
 /// ```
 pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -> Result<Reach> {
     let pattern = job.features().angles()?;
+    meter.spend(u64::try_from(pattern.len()).unwrap_or(u64::MAX))?;
     let datum = match job.start() {
         Start::Clocked(clocked) => Some(clocked_presented(workshop, way, clocked)?),
         Start::Free | Start::OnASetting => None,
     };
     let rule = start_rule(job, datum)?;
-    let found = nearest(way.set(), way.zero(), &pattern, rule, meter)?;
+    let laid = match workshop.equipment().get(way.equipment()) {
+        Some(Equipment::PartReference(reference)) if way.kind() == WayKind::FromLastFeature => {
+            chained(reference, job, &pattern, meter)?
+        }
+        _ => laid(workshop, way, &pattern, rule, meter)?,
+    };
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
-    for (&required, &element) in pattern.iter().zip(&found.elements) {
-        meter.spend(way.lookup_cost)?;
-        let residual = element
-            .checked_sub(found.start)?
+    let mut all_exact = true;
+    for (required, place) in pattern.iter().copied().zip(laid.places) {
+        let residual = place
+            .element
+            .checked_sub(laid.start)?
             .checked_sub(required)?
             .within_half_turn();
         largest_residual = largest_residual.max(residual.abs());
+        all_exact &= residual.is_zero() && place.rounding_rad.is_none();
         placements.push(Placement {
             required,
-            setting: way.setting(workshop, element)?,
+            setting: place.setting,
             attained: required.checked_add(residual)?,
             residual,
+            residual_rad: place
+                .rounding_rad
+                .map(|rounding_rad| residual.to_radians_f64() + rounding_rad),
         });
     }
-    let exact = largest_residual.is_zero();
-    let shortfall = if exact {
+    let shortfall = if all_exact {
         None
     } else {
         let needed = order_needed(&pattern, rule, way.zero())?;
         Some(shortfall::shortfall(workshop, way, needed))
     };
     let datum = match datum {
-        Some(presented) if way.set().contains(presented)? => {
-            Some(way.setting(workshop, presented)?)
+        Some(presented) if way.kind() != WayKind::FromLastFeature => {
+            way.find_setting(workshop, presented, meter)?
         }
         _ => None,
     };
     Ok(Reach {
         way: way.clone(),
-        exact,
-        start: found.start.within_turn(),
+        exact: all_exact,
+        start: laid.start.within_turn(),
         datum,
         placements,
         largest_residual,
         shortfall,
+    })
+}
+
+/// A pattern laid on a way.
+struct Laid {
+    start: Angle,
+    places: Vec<Place>,
+}
+
+/// What one feature comes to stand on.
+struct Place {
+    element: Angle,
+    setting: Setting,
+    /// True angle less element, in radians, where the true angle is real.
+    rounding_rad: Option<f64>,
+}
+
+/// Lays a pattern on what a way holds, with the largest residual as small as it
+/// can be.
+fn laid(
+    workshop: &Workshop,
+    way: &Way,
+    pattern: &[Angle],
+    rule: StartRule,
+    meter: &mut Meter<'_>,
+) -> Result<Laid> {
+    let mut fine = way.fine_points().cloned();
+    'search: loop {
+        let found = nearest_with(way.set(), fine.as_ref(), way.zero(), pattern, rule, meter)?;
+        let mut places = Vec::with_capacity(pattern.len());
+        for (index, &element) in found.elements.iter().enumerate() {
+            meter.spend(way.lookup_cost)?;
+            let point = found.points.get(index).copied();
+            match (way.setting_at(workshop, element, point, meter)?, point) {
+                (Some(setting), _) => places.push(Place {
+                    element,
+                    setting,
+                    rounding_rad: point.and_then(|point| {
+                        rounding_rad(way.real_rad(workshop, point)?, point.angle().ok()?)
+                    }),
+                }),
+                (None, Some(gone)) => {
+                    // A height that no stacks make after all: search without it.
+                    fine = fine.map(|fine| fine.without(gone));
+                    continue 'search;
+                }
+                (None, None) => {
+                    return Err(Error::internal(format!(
+                        "no setting presents {element} on this way"
+                    )));
+                }
+            }
+        }
+        return Ok(Laid {
+            start: found.start,
+            places,
+        });
+    }
+}
+
+/// A real angle less the one that stands for it, in radians.
+fn rounding_rad(real_rad: f64, element: Angle) -> Option<f64> {
+    let turn = std::f64::consts::TAU;
+    let off = (real_rad - element.to_radians_f64()).rem_euclid(turn);
+    let off = if off > turn / 2.0 { off - turn } else { off };
+    off.is_finite().then_some(off)
+}
+
+/// Lays a pattern feature after feature, each from the one before.
+fn chained(
+    reference: &PartReference,
+    job: &Job,
+    pattern: &[Angle],
+    meter: &mut Meter<'_>,
+) -> Result<Laid> {
+    let chain = references::chain(reference, job, pattern, meter)?;
+    let places = chain.steps.into_iter().zip(chain.elements);
+    Ok(Laid {
+        start: chain.start,
+        places: places
+            .map(|(steps, element)| Place {
+                element,
+                setting: Setting::FromLast { steps },
+                rounding_rad: None,
+            })
+            .collect(),
     })
 }
 

@@ -11,6 +11,7 @@
 
 use num_integer::Integer;
 
+use super::fine_points::{FINE_PARTS, FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use crate::angle::{Angle, MAX_TERM};
 use crate::error::{Error, Result};
@@ -36,6 +37,8 @@ struct Grid {
     period: i128,
     /// The set within one period, in growing order.
     elements: Vec<i128>,
+    /// The fine point in each element, where there are fine points.
+    points: Vec<FinePoint>,
     /// The pattern, within one turn.
     pattern: Vec<i128>,
     /// The element that counts as the smallest setting.
@@ -49,7 +52,15 @@ pub(crate) struct Nearest {
     pub(crate) start: Angle,
     /// The element of the set for each feature, within one turn.
     pub(crate) elements: Vec<Angle>,
+    /// The fine point in each of them, where there are fine points.
+    pub(super) points: Vec<FinePoint>,
 }
+
+/// Features times elements up to which all points are listed and swept.
+const MOST_SWEPT: usize = 1 << 18;
+
+/// Steps of work for one element of a set with fine points.
+const STEPS_PER_FINE_ELEMENT: u64 = 16;
 
 /// Finds the best start and the nearest element of `set` for every feature.
 ///
@@ -59,33 +70,49 @@ pub(crate) struct Nearest {
 /// # Errors
 /// Overflow when the angles have no common denominator within bounds; the work
 /// limit; cancellation.
-pub(crate) fn nearest(
+#[cfg(test)]
+fn nearest(
     set: &OrientationSet,
     zero: Angle,
     pattern: &[Angle],
     rule: StartRule,
     meter: &mut Meter<'_>,
 ) -> Result<Nearest> {
-    let grid = Grid::new(set, zero, pattern, rule, meter)?;
+    nearest_with(set, None, zero, pattern, rule, meter)
+}
+
+/// The same for a set whose orientations each have every fine point added.
+pub(crate) fn nearest_with(
+    set: &OrientationSet,
+    fine: Option<&FinePoints>,
+    zero: Angle,
+    pattern: &[Angle],
+    rule: StartRule,
+    meter: &mut Meter<'_>,
+) -> Result<Nearest> {
+    let grid = Grid::new(set, fine, zero, pattern, rule, meter)?;
     let start = match rule {
         StartRule::Free => grid.best_free_start(meter)?,
         StartRule::OnASetting => grid.best_start_on_a_setting(meter)?,
         StartRule::Given(start) => grid.whole(start)?,
     };
-    let elements: Result<Vec<Angle>> = grid
-        .pattern
-        .iter()
-        .map(|feature| grid.angle(grid.nearest_element(start + feature)))
-        .collect();
-    Ok(Nearest {
+    let mut found = Nearest {
         start: grid.angle(start)?,
-        elements: elements?,
-    })
+        elements: Vec::with_capacity(pattern.len()),
+        points: Vec::new(),
+    };
+    for feature in &grid.pattern {
+        let element = grid.nearest_element(start + feature);
+        found.elements.push(grid.angle(element)?);
+        found.points.extend(grid.point_of(element));
+    }
+    Ok(found)
 }
 
 impl Grid {
     fn new(
         set: &OrientationSet,
+        fine: Option<&FinePoints>,
         zero: Angle,
         pattern: &[Angle],
         rule: StartRule,
@@ -102,8 +129,16 @@ impl Grid {
             StartRule::Free | StartRule::OnASetting => Angle::ZERO,
         };
         let common = set.common_order();
+        let finest = match fine {
+            Some(_) => Angle::new(1, FINE_PARTS.into())?,
+            None => Angle::ZERO,
+        };
         let mut parts = common;
-        for angle in fundamental.iter().chain(pattern).chain([&zero, &given]) {
+        for angle in fundamental
+            .iter()
+            .chain(pattern)
+            .chain([&zero, &given, &finest])
+        {
             meter.spend(1)?;
             let denominator = angle.denominator();
             if parts % denominator != 0 {
@@ -121,6 +156,7 @@ impl Grid {
             parts,
             period: parts / common,
             elements: Vec::new(),
+            points: Vec::new(),
             pattern: Vec::new(),
             zero: 0,
         };
@@ -133,7 +169,39 @@ impl Grid {
             .iter()
             .map(|it| grid.whole(*it))
             .collect::<Result<_>>()?;
+        if let Some(fine) = fine {
+            grid.add_fine(fine, meter)?;
+        }
         Ok(grid)
+    }
+
+    /// Adds every fine point to every element.
+    fn add_fine(&mut self, fine: &FinePoints, meter: &mut Meter<'_>) -> Result<()> {
+        let total = self.elements.len().saturating_mul(fine.count());
+        let total = u64::try_from(total).unwrap_or(u64::MAX);
+        meter.spend(total.saturating_mul(STEPS_PER_FINE_ELEMENT))?;
+        let per_point = self.parts / i128::from(FINE_PARTS);
+        let mut sums: Vec<(i128, FinePoint)> = Vec::new();
+        for element in &self.elements {
+            sums.extend(fine.points().iter().map(|point| {
+                let place = element + i128::from(point.place()) * per_point;
+                (Integer::mod_floor(&place, &self.period), *point)
+            }));
+        }
+        if sums.is_empty() {
+            return Err(Error::internal("a device of fine points without any"));
+        }
+        sums.sort_unstable_by_key(|(place, point)| (*place, point.tag().unsigned_abs(), *point));
+        sums.dedup_by_key(|(place, _)| *place);
+        (self.elements, self.points) = sums.into_iter().unzip();
+        Ok(())
+    }
+
+    /// The fine point in an element of the whole set.
+    fn point_of(&self, element: i128) -> Option<FinePoint> {
+        let inside = Integer::mod_floor(&element, &self.period);
+        let index = self.elements.binary_search(&inside).ok()?;
+        self.points.get(index).copied()
     }
 
     /// An angle within one turn as a whole number of parts.
@@ -156,8 +224,9 @@ impl Grid {
         Integer::mod_floor(&(element - self.zero), &self.parts)
     }
 
-    /// The element of the whole set nearest to a target; ties to the smaller rank.
-    fn nearest_element(&self, target: i128) -> i128 {
+    /// The elements of the whole set next to a target: the first at it or above,
+    /// the last below it.
+    fn neighbours(&self, target: i128) -> (i128, i128) {
         let inside = Integer::mod_floor(&target, &self.period);
         let base = target - inside;
         let count = self.elements.len();
@@ -173,6 +242,12 @@ impl Grid {
         } else {
             base - self.period + self.elements[count - 1]
         };
+        (above, below)
+    }
+
+    /// The element of the whole set nearest to a target; ties to the smaller rank.
+    fn nearest_element(&self, target: i128) -> i128 {
+        let (above, below) = self.neighbours(target);
         match (above - target).cmp(&(target - below)) {
             std::cmp::Ordering::Less => above,
             std::cmp::Ordering::Greater => below,
@@ -204,7 +279,7 @@ impl Grid {
         let smallest = Integer::mod_floor(&(element - self.zero), &self.period);
         let beyond = target - element;
         let start = self.zero + smallest + beyond - self.pattern[0];
-        (smallest, beyond, start)
+        (smallest, beyond, Integer::mod_floor(&start, &self.parts))
     }
 
     /// The candidate start with the smallest first setting.
@@ -220,6 +295,9 @@ impl Grid {
     fn best_free_start(&self, meter: &mut Meter<'_>) -> Result<i128> {
         let features = self.distinct_features();
         let total = features.len().saturating_mul(self.elements.len());
+        if total > MOST_SWEPT {
+            return self.best_free_start_by_elements(&features, meter);
+        }
         meter.spend(u64::try_from(total).unwrap_or(u64::MAX).saturating_mul(4))?;
         let mut points = Vec::with_capacity(total);
         for (colour, feature) in features.iter().enumerate() {
@@ -235,6 +313,61 @@ impl Grid {
         self.preferred(arcs.into_iter().map(|(from, length)| from + length / 2))
     }
 
+    /// The best free start, the points of the features looked up as needed.
+    fn best_free_start_by_elements(
+        &self,
+        features: &[i128],
+        meter: &mut Meter<'_>,
+    ) -> Result<i128> {
+        let mut shortest = self.period;
+        let mut best: Option<(i128, i128, i128)> = None;
+        let mut sides = Vec::with_capacity(features.len());
+        let Some((pivot, others)) = features.split_first() else {
+            return Err(Error::internal("a search for a start of no feature"));
+        };
+        for element in &self.elements {
+            let exact = element - pivot;
+            sides.clear();
+            sides.push((0, 0));
+            let mut fits = true;
+            for feature in others {
+                let target = exact + feature;
+                let (above, below) = self.neighbours(target);
+                let side = if above == target {
+                    (0, 0)
+                } else {
+                    (above - target, target - below)
+                };
+                fits = side.0.min(side.1) <= shortest;
+                if !fits {
+                    break;
+                }
+                sides.push(side);
+            }
+            meter.spend(u64::try_from(sides.len()).unwrap_or(u64::MAX))?;
+            if !fits {
+                continue;
+            }
+            // The arc reaches y up and x down from the exact start: features
+            // whose point above lies beyond y use the one below.
+            sides.sort_unstable();
+            let mut x = 0;
+            for index in (0..sides.len()).rev() {
+                let (y, below) = sides[index];
+                if x + y <= shortest {
+                    let found = self.with_first_feature_smallest(exact + (y - x) / 2);
+                    if x + y < shortest || best.is_none_or(|best| found < best) {
+                        best = Some(found);
+                    }
+                    shortest = x + y;
+                }
+                x = x.max(below);
+            }
+        }
+        best.map(|(_, _, start)| start)
+            .ok_or_else(|| Error::internal("a search for a start found none"))
+    }
+
     fn best_start_on_a_setting(&self, meter: &mut Meter<'_>) -> Result<i128> {
         let features = self.distinct_features();
         let first = self.pattern[0];
@@ -242,14 +375,15 @@ impl Grid {
         for element in &self.elements {
             meter.spend(u64::try_from(features.len()).unwrap_or(u64::MAX))?;
             let start = element - first;
-            let largest = features
-                .iter()
-                .map(|feature| {
-                    let target = start + feature;
-                    (self.nearest_element(target) - target).abs()
-                })
-                .max()
-                .unwrap_or(0);
+            let allowed = best.as_ref().map_or(self.period, |(least, _)| *least);
+            let mut largest = 0;
+            for feature in &features {
+                let target = start + feature;
+                largest = largest.max((self.nearest_element(target) - target).abs());
+                if largest > allowed {
+                    break;
+                }
+            }
             match &mut best {
                 Some((least, starts)) if *least == largest => starts.push(start),
                 Some((least, _)) if *least < largest => {}
@@ -306,6 +440,8 @@ fn shortest_arcs(points: &[(i128, usize)], colours: usize, period: i128) -> Vec<
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
     use crate::reach::Coset;
 
@@ -335,6 +471,95 @@ mod tests {
 
     fn solve(set: &OrientationSet, pattern: &[Angle], rule: StartRule) -> Nearest {
         nearest(set, Angle::ZERO, pattern, rule, &mut Meter::default()).unwrap()
+    }
+
+    /// Fine points at whole parts of 240 to a turn.
+    fn fine(places: &[i64]) -> FinePoints {
+        FinePoints::new(
+            places
+                .iter()
+                .map(|place| FinePoint::from_arcsec(place * 5400, *place))
+                .collect(),
+        )
+    }
+
+    /// Everything held, in parts of 480 to a turn, orientation by orientation.
+    fn listed(set: &OrientationSet, places: &[i64]) -> Vec<i64> {
+        let base = (0..240).filter(|part| set.contains(angle((*part).into(), 240)).unwrap());
+        let sums = base.flat_map(|part| places.iter().map(move |place| (part + place) % 240 * 2));
+        sums.collect()
+    }
+
+    /// The least largest residual of some starts, all in parts of 480 to a turn.
+    fn by_trying(held: &[i64], pattern: &[i128], starts: impl Iterator<Item = i64>) -> Angle {
+        let residual = |target: i64| {
+            held.iter()
+                .map(|it| (it - target).rem_euclid(480))
+                .map(|off| off.min(480 - off))
+                .min()
+                .unwrap()
+        };
+        let of_start = |start: i64| {
+            pattern
+                .iter()
+                .map(|p| residual(start + i64::try_from(*p).unwrap() * 2))
+                .max()
+                .unwrap()
+        };
+        angle(starts.map(of_start).min().unwrap().into(), 480)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+
+        #[test]
+        fn fine_points_agree_with_trying_every_start(
+            places in prop::collection::btree_set(0..240_i64, 1..7),
+            pattern in prop::collection::btree_set(0..240_i128, 1..5),
+            order in prop::sample::select(vec![1_i128, 2, 3, 4, 6]),
+        ) {
+            let set = OrientationSet::equally_spaced(order).unwrap();
+            let places = Vec::from_iter(places);
+            let (fine, held) = (fine(&places), listed(&set, &places));
+            let parts = Vec::from_iter(pattern);
+            let pattern: Vec<Angle> = parts.iter().map(|p| angle(*p, 240)).collect();
+            let solve = |rule| {
+                nearest_with(&set, Some(&fine), Angle::ZERO, &pattern, rule, &mut Meter::default())
+                    .unwrap()
+            };
+            // The middle of an arc between points lies on half parts.
+            let free = solve(StartRule::Free);
+            prop_assert_eq!(largest(&pattern, &free), by_trying(&held, &parts, 0..480));
+            let given = solve(StartRule::Given(angle(7, 480)));
+            prop_assert_eq!(largest(&pattern, &given), by_trying(&held, &parts, 7..8));
+            let on = solve(StartRule::OnASetting);
+            let first = i64::try_from(parts[0]).unwrap() * 2;
+            let settings = held.iter().map(|it| it - first);
+            prop_assert_eq!(largest(&pattern, &on), by_trying(&held, &parts, settings));
+            prop_assert_eq!(on.elements[0].checked_sub(on.start.checked_add(pattern[0]).unwrap())
+                .unwrap().within_turn(), Angle::ZERO);
+            for (element, point) in free.elements.iter().zip(&free.points) {
+                let base = element.checked_sub(point.angle().unwrap()).unwrap();
+                prop_assert!(set.contains(base).unwrap());
+            }
+        }
+
+        #[test]
+        fn both_searches_for_a_free_start_agree(
+            places in prop::collection::btree_set(0..240_i64, 1..12),
+            pattern in prop::collection::btree_set(0..240_i128, 1..8),
+        ) {
+            let fine = fine(&Vec::from_iter(places));
+            let pattern: Vec<Angle> = pattern.iter().map(|p| angle(*p, 240)).collect();
+            let set = OrientationSet::equally_spaced(1).unwrap();
+            let meter = &mut Meter::default();
+            let grid =
+                Grid::new(&set, Some(&fine), Angle::ZERO, &pattern, StartRule::Free, meter).unwrap();
+            let swept = grid.best_free_start(meter).unwrap();
+            let features = grid.distinct_features();
+            let looked_up = grid.best_free_start_by_elements(&features, meter).unwrap();
+            prop_assert_eq!(swept, looked_up);
+        }
     }
 
     #[test]

@@ -62,6 +62,9 @@ fn remainder(angle: Angle, order: i128) -> Result<Angle> {
 /// assert_eq!(both.count(), 8);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
+///
+/// `==` compares how two sets are written; [`OrientationSet::holds_the_same`]
+/// compares what they hold.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub struct OrientationSet {
     /// Order of the subgroup, and the offsets of its cosets. No coset lies in
@@ -113,6 +116,11 @@ impl OrientationSet {
         self.cosets.iter().flat_map(|(&order, offsets)| {
             offsets.iter().map(move |&offset| Coset { order, offset })
         })
+    }
+
+    /// The cosets as offsets by order.
+    pub(super) fn by_order(&self) -> impl Iterator<Item = (i128, &BTreeSet<Angle>)> {
+        self.cosets.iter().map(|(&order, offsets)| (order, offsets))
     }
 
     /// Whether it holds nothing.

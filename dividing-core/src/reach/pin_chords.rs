@@ -27,7 +27,7 @@ impl BarPlace {
 }
 
 /// The ways a plate's bar may lie, the plain one first.
-fn bar_places(plate: &PinPlate) -> &'static [BarPlace] {
+pub(super) fn bar_places(plate: &PinPlate) -> &'static [BarPlace] {
     match (plate.bar_turns_over, plate.square) {
         (false, false) => &[BarPlace::LevelAbove],
         (true, false) => &[BarPlace::LevelAbove, BarPlace::LevelBelow],
@@ -212,6 +212,7 @@ mod tests {
             sense: Sense::default(),
             bar_turns_over: turns_over,
             square,
+            across_rings: false,
             registration: None,
             pin_hold: PinHold::Loose,
             bar_straightness: Length::ZERO,

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
+use crate::gauge_blocks::BlockUnit;
 
 /// How the bar lies on the two pins of a pin plate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -16,6 +17,16 @@ pub enum BarPlace {
     UprightRight,
     /// Upright, on the left of the pins, the centre of the plate to its right.
     UprightLeft,
+}
+
+/// The blocks of one stack under a sine bar, in units of their set, ascending.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StackedBlocks {
+    /// Under the high roller.
+    pub high: Vec<u32>,
+    /// Under the low roller, for a height below the smallest stack.
+    pub low: Vec<u32>,
 }
 
 /// One setting.
@@ -84,6 +95,60 @@ pub enum Setting {
         graduation: u32,
         /// The same as an angle of the table.
         table: Angle,
+    },
+    /// A sine bar on gauge blocks.
+    SineBar {
+        /// Whether the bar stands turned end for end, which tilts it the other
+        /// way.
+        reversed: bool,
+        /// The unit of all sizes.
+        unit: BlockUnit,
+        /// Height of the high roller above the low one, in units.
+        height_units: u32,
+        /// One stack; two equal ones under a wide bar; none when it lies level.
+        stacks: Vec<StackedBlocks>,
+        /// Thickness of the wear block at each end of a stack, in units.
+        wear_block_units: Option<u32>,
+    },
+    /// A stack of angle gauge blocks.
+    AngleStack {
+        /// Blocks that add their angle, in seconds of arc, ascending.
+        plus_arcsec: Vec<u32>,
+        /// Blocks that take it away, ascending.
+        minus_arcsec: Vec<u32>,
+    },
+    /// The part at a reading of a level or protractor.
+    Inclination {
+        /// The reading.
+        reading: Angle,
+    },
+    /// The part's datum at a stop.
+    AtStop {
+        /// The stop, numbered from 0 as listed.
+        stop: usize,
+    },
+    /// The last feature at the stop.
+    FromLast {
+        /// Steps from the feature that the chain began with.
+        steps: u32,
+    },
+    /// A bar on pins of two rings of a pin plate.
+    BarAcrossRings {
+        /// Holes on the ring of the first pin.
+        first_ring: u32,
+        /// The hole of the first pin.
+        first_pin: u32,
+        /// Holes on the ring of the second pin.
+        second_ring: u32,
+        /// The hole of the second pin.
+        second_pin: u32,
+        /// How the bar lies.
+        bar: BarPlace,
+    },
+    /// Every member of a stack at its own setting.
+    Stack {
+        /// The settings, in the order of the members.
+        members: Vec<Setting>,
     },
     /// Crank pin and plate of a worm head after some moves of compound indexing.
     CompoundCrank {

@@ -3,6 +3,7 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::shortfall_of_devices as devices;
 use super::suppliers::{Supplier, SupplierKind, in_order};
 use super::way::{Way, WayKind};
 use crate::angle::{Angle, MAX_TERM};
@@ -97,7 +98,7 @@ pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> S
         .collect();
     let held = held_words(workshop, way);
     let (reason, mut suppliers) = if missing.is_empty() {
-        gaps(way, &held, needed_order)
+        gaps(workshop, way, &held, needed_order)
     } else {
         let factors: Vec<String> = missing.iter().map(power_text).collect();
         let reason = format!(
@@ -120,7 +121,7 @@ pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> S
 }
 
 /// One part to get.
-fn one(kind: SupplierKind, size: i128, text: String) -> Vec<Supplier> {
+pub(super) fn one(kind: SupplierKind, size: i128, text: String) -> Vec<Supplier> {
     vec![Supplier {
         kind,
         text,
@@ -164,12 +165,18 @@ fn held_words(workshop: &Workshop, way: &Way) -> String {
         }
         (WayKind::PinsMixedSpans { .. }, _) => format!("this ring holds {order}"),
         (WayKind::Dial, _) => format!("the graduations hold {order}"),
-        _ => format!("the block holds {order}"),
+        (WayKind::BlockFlat | WayKind::BlockFlatAndVee { .. }, _) => {
+            format!("the block holds {order}")
+        }
+        (kind, _) => devices::held_words(kind, order),
     }
 }
 
 /// Nothing is missing by number; holes or stations stand in the way.
-fn gaps(way: &Way, held: &str, needed: i128) -> (String, Vec<Supplier>) {
+fn gaps(workshop: &Workshop, way: &Way, held: &str, needed: i128) -> (String, Vec<Supplier>) {
+    if let Some(found) = devices::gaps(workshop, way, held, needed) {
+        return found;
+    }
     match way.kind() {
         WayKind::Vernier => (
             format!(
@@ -249,11 +256,10 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
                 format!("a dial of {graduations} graduations or a multiple"),
             )
         }
-        _ => one(
-            SupplierKind::Other,
-            needed,
-            format!("equipment that holds {needed} equal parts of a turn"),
-        ),
+        (WayKind::PinsAcrossRings, Some(Equipment::PinPlate(plate))) => {
+            circle("ring", ring_for(plate, needed))
+        }
+        (kind, _) => devices::supply(workshop, way, kind, needed),
     }
 }
 

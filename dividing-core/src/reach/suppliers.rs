@@ -63,6 +63,18 @@ pub enum SupplierKind {
     AbsentHoles,
     /// Some other equipment.
     Other,
+    /// A finer level or protractor.
+    Resolution {
+        /// Its readings in a turn, or a multiple of them.
+        parts: i128,
+    },
+    /// A stop for a reference of the part.
+    Stop,
+    /// Another member of a stack.
+    Member {
+        /// Equal parts of a turn that it must hold, or a multiple.
+        places: i128,
+    },
 }
 
 /// Fewest and most teeth of a gear that one might buy or cut.

@@ -1,13 +1,17 @@
 //! Ways: the distinct manners in which a piece of equipment can serve a whole
 //! job without being set up anew, each with the exact set it holds.
 
+use std::sync::Arc;
+
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::fine_points::{FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
+use super::stacks::{self, Members};
 use super::worm::PlateSense;
-use super::{blocks, cranks, pin_chords, plates};
+use super::{blocks, cranks, pin_chords, plates, references, ring_chords, tilts};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, Result};
@@ -59,6 +63,24 @@ pub enum WayKind {
     },
     /// Readings of a graduated dial.
     Dial,
+    /// A sine bar on gauge blocks.
+    SineBar,
+    /// Angle gauge blocks.
+    AngleBlocks,
+    /// Readings of a level or protractor.
+    Inclination,
+    /// A datum of the part at one of several stops.
+    FromCommonDatum,
+    /// Every feature referenced to the one made last.
+    FromLastFeature,
+    /// A bar on pins of two different rings.
+    PinsAcrossRings,
+    /// The members of a stack together.
+    Stack {
+        /// Which combination of its members' ways, the last member's changing
+        /// first; ways of a member that hold the same count once.
+        combination: usize,
+    },
     /// Compound indexing on two circles of one side of a worm head's plate: one
     /// move repeated.
     CompoundIndexing {
@@ -127,6 +149,9 @@ impl WayKind {
 /// The set holds *presented* angles: the drawing angle, up to the start, that
 /// stands where the cutter works. With the part turned to θ that is −θ, so a
 /// plate whose pin stands in hole j at station b presents `angle(j) − b`.
+///
+/// Where there are fine points, every sum of an orientation of the set and a
+/// fine point can be presented.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Way {
     pub(super) equipment: usize,
@@ -134,6 +159,8 @@ pub struct Way {
     pub(super) set: OrientationSet,
     pub(super) zero: Angle,
     pub(super) full_order: i128,
+    pub(super) fine: Option<FinePoints>,
+    pub(super) members: Option<Arc<Members>>,
     pub(super) lookup_cost: u64,
 }
 
@@ -148,6 +175,28 @@ impl Way {
     #[must_use]
     pub const fn kind(&self) -> WayKind {
         self.kind
+    }
+
+    /// The ways of a stack's members, in their order; none for other equipment.
+    #[must_use]
+    pub fn members(&self) -> &[Self] {
+        self.members.as_ref().map_or(&[], |members| &members.ways)
+    }
+
+    /// The fine points that are added to the set, where there are any: tilts of
+    /// a sine bar, stacks of angle gauge blocks, bars across rings.
+    #[must_use]
+    pub const fn fine_points(&self) -> Option<&FinePoints> {
+        self.fine.as_ref()
+    }
+
+    /// Every start from which the way holds a whole pattern exactly, as far as
+    /// its set goes; fine points are left out.
+    ///
+    /// # Errors
+    /// Overflow when an angle does not fit; the work limit.
+    pub fn exact_starts(&self, pattern: &[Angle], meter: &mut Meter<'_>) -> Result<OrientationSet> {
+        self.set.starts_for(pattern, meter)
     }
 
     /// Everything that can be presented to the cutter.
@@ -175,48 +224,123 @@ impl Way {
         self
     }
 
-    /// The setting that presents an orientation of the set.
+    /// The setting that presents an orientation.
     ///
     /// # Errors
-    /// Not found when the set does not hold the orientation.
+    /// An internal error when the way does not hold the orientation; overflow
+    /// when an angle does not fit.
     pub fn setting(&self, workshop: &Workshop, presented: Angle) -> Result<Setting> {
-        let first = self.settings(workshop, presented, 1)?.into_iter().next();
-        first.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
+        let found = self.find_setting(workshop, presented, &mut Meter::default())?;
+        found.ok_or_else(|| Error::internal(format!("no setting presents {presented} on this way")))
     }
 
     /// Up to `most` settings that present an orientation, the plainest first;
-    /// none when the set does not hold it.
+    /// none when the way does not hold it.
     pub(crate) fn settings(
         &self,
         workshop: &Workshop,
         presented: Angle,
         most: usize,
     ) -> Result<Vec<Setting>> {
+        match (self.kind, workshop.equipment().get(self.equipment)) {
+            (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => {
+                plates::holes_at_stations(indexer, presented, most)
+            }
+            (WayKind::PinsOneSpan { circle, span }, Some(Equipment::PinPlate(plate))) => {
+                pin_chords::bars_on_pins(plate, circle, Some(span), presented, most)
+            }
+            (WayKind::PinsMixedSpans { circle }, Some(Equipment::PinPlate(plate))) => {
+                pin_chords::bars_on_pins(plate, circle, None, presented, most)
+            }
+            _ => {
+                let found = self.find_setting(workshop, presented, &mut Meter::default())?;
+                Ok(found.into_iter().collect())
+            }
+        }
+    }
+
+    /// The setting that presents an orientation, if there is one.
+    pub(super) fn find_setting(
+        &self,
+        workshop: &Workshop,
+        presented: Angle,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
+        let point = self.point_in(presented)?;
+        if self.fine.is_some() && point.is_none() {
+            return Ok(None);
+        }
+        self.setting_at(workshop, presented, point, meter)
+    }
+
+    /// A fine point that an orientation of the set is added to.
+    fn point_in(&self, presented: Angle) -> Result<Option<FinePoint>> {
+        let Some(fine) = &self.fine else {
+            return Ok(None);
+        };
+        for coset in self.set.cosets() {
+            for index in 0..coset.order() {
+                let base = coset
+                    .offset()
+                    .checked_add(Angle::new(index, coset.order())?)?;
+                if let Some(point) = fine.at(presented.checked_sub(base)?) {
+                    return Ok(Some(point));
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    /// The true angle of a fine point in radians, unless the point is exact.
+    pub(super) fn real_rad(&self, workshop: &Workshop, point: FinePoint) -> Option<f64> {
+        match workshop.equipment().get(self.equipment)? {
+            Equipment::SineBar(bar) => tilts::sine_bar_real_rad(bar, point),
+            Equipment::PinPlate(plate) => ring_chords::real_rad(plate, point),
+            Equipment::Stack(_) => self
+                .members()
+                .iter()
+                .find(|way| way.fine.is_some())
+                .and_then(|way| way.real_rad(workshop, point)),
+            _ => None,
+        }
+    }
+
+    /// The setting that presents an orientation, with the fine point in it; none
+    /// when there is no such setting.
+    pub(super) fn setting_at(
+        &self,
+        workshop: &Workshop,
+        presented: Angle,
+        point: Option<FinePoint>,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
         let equipment = workshop
             .equipment()
             .get(self.equipment)
             .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
-        let found = match (self.kind, equipment) {
+        match (self.kind, equipment) {
             (WayKind::DirectCircle { circle }, Equipment::DirectPlate(plate)) => {
-                plates::hole(plate, circle, presented)?
+                plates::hole(plate, circle, presented)
             }
             (WayKind::Vernier, Equipment::VernierIndexer(indexer)) => {
-                return plates::holes_at_stations(indexer, presented, most);
+                plates::holes_at_stations(indexer, presented, 1).map(|all| all.into_iter().next())
             }
             (WayKind::BlockFlat, Equipment::FacedBlock(block)) => {
-                blocks::face_down(block, presented)?
+                blocks::face_down(block, presented)
             }
             (WayKind::BlockFlatAndVee { steps_between, .. }, Equipment::FacedBlock(block)) => {
                 match blocks::face_down(block, presented)? {
-                    Some(flat) => Some(flat),
-                    None => blocks::faces_in_vee(block, steps_between, presented)?,
+                    Some(flat) => Ok(Some(flat)),
+                    None => blocks::faces_in_vee(block, steps_between, presented),
                 }
             }
             (WayKind::PinsOneSpan { circle, span }, Equipment::PinPlate(plate)) => {
-                return pin_chords::bars_on_pins(plate, circle, Some(span), presented, most);
+                pin_chords::bars_on_pins(plate, circle, Some(span), presented, 1)
+                    .map(|all| all.into_iter().next())
             }
             (WayKind::PinsMixedSpans { circle }, Equipment::PinPlate(plate)) => {
-                return pin_chords::bars_on_pins(plate, circle, None, presented, most);
+                pin_chords::bars_on_pins(plate, circle, None, presented, 1)
+                    .map(|all| all.into_iter().next())
             }
             (
                 WayKind::SimpleIndexing {
@@ -225,15 +349,52 @@ impl Way {
                     circle,
                 },
                 Equipment::WormHead(head),
-            ) => cranks::crank(head, plate, back, circle, presented)?,
+            ) => cranks::crank(head, plate, back, circle, presented),
             (
                 WayKind::CompoundIndexing { .. } | WayKind::DifferentialIndexing { .. },
                 Equipment::WormHead(head),
-            ) => cranks::crank_of_method(head, self.kind, presented)?,
-            (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented)?,
-            _ => None,
-        };
-        Ok(found.into_iter().collect())
+            ) => cranks::crank_of_method(head, self.kind, presented),
+            (WayKind::Dial, Equipment::GraduatedDial(dial)) => cranks::reading(dial, presented),
+            (WayKind::Inclination, Equipment::Protractor(_)) => {
+                Ok(Some(tilts::inclination(presented)))
+            }
+            (WayKind::FromCommonDatum, Equipment::PartReference(reference)) => {
+                Ok(references::stop(reference, presented))
+            }
+            _ => match point {
+                Some(point) => self.fine_setting(workshop, equipment, presented, point, meter),
+                None => match &self.members {
+                    Some(members) => stacks::settings(members, workshop, presented, None, meter),
+                    None => Ok(None),
+                },
+            },
+        }
+    }
+
+    /// The setting with a fine point in it.
+    fn fine_setting(
+        &self,
+        workshop: &Workshop,
+        equipment: &Equipment,
+        presented: Angle,
+        point: FinePoint,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<Setting>> {
+        match (self.kind, equipment) {
+            (WayKind::SineBar, Equipment::SineBar(bar)) => {
+                tilts::sine_bar_setting(bar, point, meter)
+            }
+            (WayKind::AngleBlocks, Equipment::AngleBlocks(set)) => {
+                tilts::angle_blocks_setting(set, point, meter)
+            }
+            (WayKind::PinsAcrossRings, Equipment::PinPlate(plate)) => {
+                ring_chords::setting(plate, point).map(Some)
+            }
+            _ => match &self.members {
+                Some(members) => stacks::settings(members, workshop, presented, Some(point), meter),
+                None => Ok(None),
+            },
+        }
     }
 }
 
@@ -245,7 +406,7 @@ impl Way {
 pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
     for index in 0..workshop.equipment().len() {
-        ways_of(workshop, index, &mut all, meter)?;
+        all.extend(ways_of_piece(workshop, index, meter)?);
     }
     Ok(all)
 }
@@ -275,8 +436,9 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 pub fn ways_for(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
     for (index, equipment) in workshop.equipment().iter().enumerate() {
+        let ways = ways_of_piece(workshop, index, meter)?;
         let before = all.len();
-        ways_of(workshop, index, &mut all, meter)?;
+        all.extend(ways);
         if let Equipment::WormHead(head) = equipment {
             let needs = StepsNeeded::of(job)?;
             let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
@@ -297,7 +459,31 @@ pub(crate) fn ways_of_piece(
     meter: &mut Meter<'_>,
 ) -> Result<Vec<Way>> {
     let mut all = Vec::new();
-    ways_of(workshop, index, &mut all, meter)?;
+    let maker = WayMaker { equipment: index };
+    let Some(equipment) = workshop.equipment().get(index) else {
+        return Ok(all);
+    };
+    match equipment {
+        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, &mut all)?,
+        Equipment::VernierIndexer(indexer) => {
+            plates::vernier_ways(indexer, maker, &mut all, meter)?;
+        }
+        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, &mut all)?,
+        Equipment::PinPlate(plate) => {
+            pin_chords::ways(plate, maker, &mut all, meter)?;
+            all.extend(ring_chords::way(plate, maker, meter)?);
+        }
+        Equipment::WormHead(head) => cranks::simple_ways(head, maker, &mut all)?,
+        Equipment::GraduatedDial(dial) => all.push(cranks::dial_way(dial, maker)?),
+        // A V-block holds nothing alone; blocks are laid in it.
+        Equipment::VeeBlock(_) => {}
+        Equipment::SineBar(bar) => all.push(tilts::sine_bar_way(bar, maker, meter)?),
+        Equipment::AngleBlocks(set) => all.push(tilts::angle_blocks_way(set, maker, meter)?),
+        Equipment::Protractor(it) => all.push(tilts::protractor_way(it, maker)?),
+        Equipment::PartReference(reference) => all.push(references::way(reference, maker)?),
+        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, &mut all, meter)?,
+    }
+    meter.spend(1)?;
     Ok(all)
 }
 
@@ -332,29 +518,6 @@ impl StepsNeeded {
     }
 }
 
-/// The ways of one piece that hold whatever the job.
-fn ways_of(
-    workshop: &Workshop,
-    index: usize,
-    all: &mut Vec<Way>,
-    meter: &mut Meter<'_>,
-) -> Result<()> {
-    let maker = WayMaker { equipment: index };
-    match workshop.equipment().get(index) {
-        Some(Equipment::DirectPlate(plate)) => plates::direct_ways(plate, maker, all)?,
-        Some(Equipment::VernierIndexer(indexer)) => {
-            plates::vernier_ways(indexer, maker, all, meter)?;
-        }
-        Some(Equipment::FacedBlock(block)) => blocks::ways(block, workshop, maker, all)?,
-        Some(Equipment::PinPlate(plate)) => pin_chords::ways(plate, maker, all, meter)?,
-        Some(Equipment::WormHead(head)) => cranks::simple_ways(head, maker, all)?,
-        Some(Equipment::GraduatedDial(dial)) => all.push(cranks::dial_way(dial, maker)?),
-        // A V-block holds nothing alone; blocks are laid in it.
-        Some(Equipment::VeeBlock(_)) | None => {}
-    }
-    meter.spend(1)
-}
-
 /// Makes the ways of one piece of equipment.
 #[derive(Clone, Copy)]
 pub(super) struct WayMaker {
@@ -376,6 +539,16 @@ impl WayMaker {
             zero,
             full_order,
             lookup_cost: 1,
+            fine: None,
+            members: None,
+        }
+    }
+
+    /// A way whose set has fine points added.
+    pub(super) fn fine_way(self, kind: WayKind, set: OrientationSet, fine: FinePoints) -> Way {
+        Way {
+            fine: Some(fine),
+            ..self.way(kind, set, Angle::ZERO, 1)
         }
     }
 }
