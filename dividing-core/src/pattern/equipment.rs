@@ -70,7 +70,6 @@ impl Pattern {
                     worm_error: None,
                     backlash: None,
                     sense: Sense::CounterClockwise,
-                    change_gears: None,
                 }));
             }
             (PlateUse::Plunger, Some(_)) => all.push(Equipment::DirectPlate(DirectPlate {
