@@ -214,7 +214,7 @@ fn without_an_uncertainty_the_figure_is_incomplete() {
             .iter()
             .any(|it| it.contains("uncertainty"))
     );
-    assert!(sheet.contains("incomplete"), "{sheet}");
+    assert!(sheet.contains("does not say"), "{sheet}");
 }
 
 #[test]
