@@ -85,6 +85,7 @@ pub mod features;
 pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
+mod html;
 pub mod inspection;
 pub mod job;
 pub mod length;

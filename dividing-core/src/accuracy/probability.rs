@@ -198,7 +198,7 @@ fn stirling_rest(x: f64) -> f64 {
 
 /// Natural logarithm of the gamma function for x > 0, by Stirling's formula
 /// after a shift beyond 10.
-fn log_gamma(x: f64) -> f64 {
+pub(crate) fn log_gamma(x: f64) -> f64 {
     let mut shift = 0.0;
     let mut y = x;
     while y < 10.0 {

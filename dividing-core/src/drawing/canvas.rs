@@ -13,7 +13,6 @@ pub(super) const USED: &str = "#1a1a1a";
 /// A picture in the making.
 pub(super) struct Canvas {
     document: Document,
-    radius_mm: f64,
 }
 
 /// Height of the strip for the caption, in millimetres.
@@ -53,10 +52,7 @@ impl Canvas {
                     .set("height", rounded(height))
                     .set("fill", "white"),
             );
-        let mut canvas = Self {
-            document,
-            radius_mm,
-        };
+        let mut canvas = Self { document };
         let size = (side / 32.0).clamp(2.2, 4.0);
         canvas.text_at(
             title,
@@ -120,12 +116,7 @@ impl Canvas {
     /// Text with its middle at a point, on a white ground where it crosses lines.
     pub(super) fn label_at(&mut self, text: &str, x: f64, y: f64, size: f64, fill: &str) {
         self.add(
-            Text::new(text)
-                .set("x", rounded(x))
-                .set("y", rounded(-y + size * 0.35))
-                .set("font-size", rounded(size))
-                .set("text-anchor", "middle")
-                .set("fill", fill)
+            text_node(text, x, y, size, fill)
                 .set("stroke", "white")
                 .set("stroke-width", rounded(size * 0.28))
                 .set("paint-order", "stroke"),
@@ -134,14 +125,7 @@ impl Canvas {
 
     /// Text with its middle at a point.
     pub(super) fn text_at(&mut self, text: &str, x: f64, y: f64, size: f64, fill: &str) {
-        self.add(
-            Text::new(text)
-                .set("x", rounded(x))
-                .set("y", rounded(-y + size * 0.35))
-                .set("font-size", rounded(size))
-                .set("text-anchor", "middle")
-                .set("fill", fill),
-        );
+        self.add(text_node(text, x, y, size, fill));
     }
 
     /// The axis cross with the ray of angle 0 named.
@@ -152,9 +136,17 @@ impl Canvas {
     }
 
     pub(super) fn finish(self) -> String {
-        debug_assert!(self.radius_mm.is_finite());
         format!("{}\n", self.document)
     }
+}
+
+fn text_node(text: &str, x: f64, y: f64, size: f64, fill: &str) -> Text {
+    Text::new(text)
+        .set("x", rounded(x))
+        .set("y", rounded(-y + size * 0.35))
+        .set("font-size", rounded(size))
+        .set("text-anchor", "middle")
+        .set("fill", fill)
 }
 
 /// A type size at which a text fits a width, a letter being about 0.55 of it.

@@ -16,9 +16,7 @@ use crate::reach::Setting;
 /// The picture of one plan.
 pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Result<String> {
     let equipment = workshop
-        .equipment()
-        .iter()
-        .find(|it| it.name() == plan.equipment)
+        .piece(&plan.equipment)
         .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
     let title = format!("{}: {}", job.name(), plan.method);
     Ok(match equipment {

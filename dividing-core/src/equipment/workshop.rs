@@ -119,6 +119,12 @@ impl Workshop {
         &self.name
     }
 
+    /// The piece of equipment of a name.
+    #[must_use]
+    pub fn piece(&self, name: &str) -> Option<&Equipment> {
+        self.equipment.iter().find(|it| it.name() == name)
+    }
+
     /// The equipment, in the order given.
     #[must_use]
     pub fn equipment(&self) -> &[Equipment] {

@@ -2,22 +2,9 @@
 
 use crate::error::{AtField, Error, ErrorKind, Result};
 
-use super::statistics::normal_probability;
+use crate::accuracy::normal_between;
 
-/// When a measured value is accepted.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum DecisionRule {
-    /// Within the limits is accepted, outside is rejected; the risk of the
-    /// measurement is shared (JCGM 106:2012, 8.2).
-    SimpleAcceptance,
-    /// Accepted only when inside the limits by the guard band, rejected only
-    /// when outside by it (JCGM 106:2012, 8.3): w = multiple × U with the
-    /// expanded uncertainty U = 2u. A multiple of 1 leaves at most 2.3 % risk.
-    GuardBand {
-        /// Guard band over expanded uncertainty, 0 to 10; usually 1.
-        multiple: f64,
-    },
-}
+pub use crate::accuracy::DecisionRule;
 
 /// The answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -110,12 +97,7 @@ pub fn decide(
         }
     };
     let conformance_probability = measured.standard_uncertainty.map(|uncertainty| {
-        if uncertainty > 0.0 {
-            let below = |limit: f64| normal_probability((limit - measured.value) / uncertainty);
-            (below(upper) - below(lower)).clamp(0.0, 1.0)
-        } else {
-            f64::from(u8::from(margin >= 0.0))
-        }
+        normal_between(lower - measured.value, upper - measured.value, uncertainty)
     });
     Ok(Decision {
         verdict,

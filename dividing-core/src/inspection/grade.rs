@@ -1,10 +1,12 @@
 //! The pitch grade of a measured wheel after ISO 1328-1:2013.
 //!
-//! Formulae, range and rounding stand here from memory of the standard; they
-//! were not read again. The grade speaks of pitch alone: profile, helix and
+//! Formulae and rounding are those of [`PitchGrades`], the range stands here; all
+//! from memory of the standard, not read again. The grade speaks of pitch alone: profile, helix and
 //! runout are no part of it, and a plate is no gear.
 
+use crate::accuracy::{PitchGrades, PitchRounding};
 use crate::error::{AtField, Error, Result};
+use crate::length::Length;
 
 use super::ring::RingDeviations;
 
@@ -83,26 +85,16 @@ impl Wheel {
         if !FLANK_CLASSES.contains(&class) {
             return Err(Error::out_of_range(class, "1 to 11").at("class"));
         }
-        let (m, d) = (self.module_mm, self.reference_diameter_mm);
-        let step = 2.0_f64.powf((f64::from(class) - 5.0) / 2.0);
+        let grades = PitchGrades {
+            reference_diameter: Length::from_mm(self.reference_diameter_mm)?,
+            module: Length::from_mm(self.module_mm)?,
+            rounding: PitchRounding::Standard,
+        };
         Ok(PitchTolerances {
-            single_um: rounded((0.001 * d + 0.4 * m + 5.0) * step),
-            cumulative_um: rounded((0.002 * d + 0.55 * d.sqrt() + 0.7 * m + 12.0) * step),
+            single_um: grades.single_pitch_um(class)?,
+            cumulative_um: grades.cumulative_pitch_um(class)?,
         })
     }
-}
-
-/// Above 10 µm to whole micrometres, from 5 to 10 to halves, below 5 to tenths
-/// (ISO 1328-1:2013, from memory).
-fn rounded(value_um: f64) -> f64 {
-    let per_um = if value_um > 10.0 {
-        1.0
-    } else if value_um >= 5.0 {
-        2.0
-    } else {
-        10.0
-    };
-    (value_um * per_um).round() / per_um
 }
 
 /// The pitch grade that a measured wheel meets, uncertainty left aside.

@@ -1,34 +1,6 @@
 //! The distributions that residual tests and verdicts need.
 
-/// ln Γ(x) for x > 0 by the Lanczos series with g = 7 and nine terms
-/// (Lanczos, *SIAM J. Numer. Anal.* B 1 (1964) 86–96; coefficients after
-/// Godfrey). Relative error about 10⁻¹⁵.
-fn ln_gamma(x: f64) -> f64 {
-    const SERIES: [f64; 9] = [
-        0.999_999_999_999_809_9,
-        676.520_368_121_885_1,
-        -1_259.139_216_722_402_8,
-        771.323_428_777_653_1,
-        -176.615_029_162_140_6,
-        12.507_343_278_686_905,
-        -0.138_571_095_265_720_12,
-        9.984_369_578_019_572e-6,
-        1.505_632_735_149_311_6e-7,
-    ];
-    if x < 0.5 {
-        // Reflection, Γ(x)·Γ(1−x) = π/sin(πx).
-        return (std::f64::consts::PI / (std::f64::consts::PI * x).sin()).ln() - ln_gamma(1.0 - x);
-    }
-    let x = x - 1.0;
-    let mut sum = SERIES[0];
-    let mut divisor = x;
-    for term in &SERIES[1..] {
-        divisor += 1.0;
-        sum += term / divisor;
-    }
-    let t = x + 7.5;
-    0.5 * (std::f64::consts::TAU).ln() + (x + 0.5) * t.ln() - t + sum.ln()
-}
+use crate::accuracy::{log_gamma, normal_probability as normal_below};
 
 /// The upper regularised incomplete gamma function Q(a, x), for a > 0, x ≥ 0:
 /// series below a + 1, continued fraction above (Abramowitz and Stegun, 6.5.29
@@ -39,7 +11,7 @@ fn upper_gamma(a: f64, x: f64) -> f64 {
     if x <= 0.0 {
         return 1.0;
     }
-    let front = (a * x.ln() - x - ln_gamma(a)).exp();
+    let front = (a * x.ln() - x - log_gamma(a)).exp();
     if x < a + 1.0 {
         let mut term = 1.0 / a;
         let mut sum = term;
@@ -109,8 +81,7 @@ pub fn chi_square_tail(chi_square: f64, degrees_of_freedom: usize) -> f64 {
 
 /// Probability that a standard normal variable is `z` or less.
 ///
-/// Φ(z) = Q(1/2, z²/2)/2 for z < 0, and by symmetry above. `z` may be infinite;
-/// NaN gives 0.
+/// `z` may be infinite; NaN gives 0.
 ///
 /// ```
 /// use dividing_core::inspection::normal_probability;
@@ -121,13 +92,7 @@ pub fn normal_probability(z: f64) -> f64 {
     if z.is_nan() {
         return 0.0;
     }
-    // Beyond 39 the tail is below the smallest number there is.
-    const ENDS: f64 = 39.0;
-    if z.abs() > ENDS {
-        return if z > 0.0 { 1.0 } else { 0.0 };
-    }
-    let tail = upper_gamma(0.5, z * z / 2.0) / 2.0;
-    if z > 0.0 { 1.0 - tail } else { tail }
+    normal_below(z)
 }
 
 #[cfg(test)]
@@ -138,11 +103,11 @@ mod tests {
     fn gamma_of_whole_numbers_is_a_factorial() {
         let mut factorial = 1.0_f64;
         for n in 1..20_u8 {
-            assert!((ln_gamma(f64::from(n)) - factorial.ln()).abs() < 1e-12);
+            assert!((log_gamma(f64::from(n)) - factorial.ln()).abs() < 1e-12);
             factorial *= f64::from(n);
         }
-        assert!((ln_gamma(0.5) - std::f64::consts::PI.sqrt().ln()).abs() < 1e-14);
-        assert!((ln_gamma(0.25) - 3.625_609_908_221_908_f64.ln()).abs() < 1e-13);
+        assert!((log_gamma(0.5) - std::f64::consts::PI.sqrt().ln()).abs() < 1e-14);
+        assert!((log_gamma(0.25) - 3.625_609_908_221_908_f64.ln()).abs() < 1e-13);
     }
 
     #[test]

@@ -132,13 +132,12 @@ fn stacked(workshop: &Workshop, settings: &[Setting], equipment: &Equipment) -> 
     let Equipment::Stack(stack) = equipment else {
         return String::new();
     };
-    let pieces = workshop.equipment();
     let texts: Vec<String> = stack
         .members
         .iter()
         .zip(settings)
         .filter_map(|(name, setting)| {
-            let piece = pieces.iter().find(|it| it.name() == name)?;
+            let piece = workshop.piece(name)?;
             Some(format!(
                 "{name}: {}",
                 words::setting(workshop, setting, piece)

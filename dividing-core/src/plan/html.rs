@@ -3,6 +3,7 @@
 
 use super::sheet::{Sheet, SheetTable};
 use super::text::CORRECTIONS;
+use crate::html::escaped;
 
 impl Sheet {
     /// The sheet as an HTML fragment, every text escaped.
@@ -11,13 +12,16 @@ impl Sheet {
         let mut out = String::from(
             "<div style=\"font-family:sans-serif;max-width:60em;line-height:1.35\">\n",
         );
-        out.push_str(&format!("<h3>Set-up sheet: {}</h3>\n", escape(&self.title)));
+        out.push_str(&format!(
+            "<h3>Set-up sheet: {}</h3>\n",
+            escaped(&self.title)
+        ));
         out.push_str("<table style=\"border-collapse:collapse\">\n");
         for fact in &self.facts {
             out.push_str(&format!(
                 "<tr><th style=\"text-align:left;vertical-align:top;padding:0 1em 0 0\">{}</th><td style=\"text-align:left;vertical-align:top;padding:0\">{}</td></tr>\n",
-                escape(&fact.label),
-                escape(&fact.value)
+                escaped(&fact.label),
+                escaped(&fact.value)
             ));
         }
         out.push_str("</table>\n");
@@ -57,12 +61,12 @@ impl Sheet {
 fn table(out: &mut String, title: &str, table: &SheetTable) {
     out.push_str(&format!(
         "<h4>{}</h4>\n<table style=\"border-collapse:collapse\">\n<tr>",
-        escape(title)
+        escaped(title)
     ));
     for cell in &table.head {
         out.push_str(&format!(
             "<th style=\"text-align:left;padding:0 1em 0 0;border-bottom:1px solid\">{}</th>",
-            escape(cell)
+            escaped(cell)
         ));
     }
     out.push_str("</tr>\n");
@@ -71,7 +75,7 @@ fn table(out: &mut String, title: &str, table: &SheetTable) {
         for cell in row {
             out.push_str(&format!(
                 "<td style=\"text-align:left;padding:0 1em 0 0\">{}</td>",
-                escape(cell)
+                escaped(cell)
             ));
         }
         out.push_str("</tr>\n");
@@ -83,38 +87,9 @@ fn list(out: &mut String, title: &str, tag: &str, lines: &[String]) {
     if lines.is_empty() {
         return;
     }
-    out.push_str(&format!("<h4>{}</h4>\n<{tag}>\n", escape(title)));
+    out.push_str(&format!("<h4>{}</h4>\n<{tag}>\n", escaped(title)));
     for line in lines {
-        out.push_str(&format!("<li>{}</li>\n", escape(line)));
+        out.push_str(&format!("<li>{}</li>\n", escaped(line)));
     }
     out.push_str(&format!("</{tag}>\n"));
-}
-
-/// A text with the characters that mean something in HTML made harmless.
-fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
-        }
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn texts_are_escaped() {
-        assert_eq!(
-            escape("<b>\"5' & up\"</b>"),
-            "&lt;b&gt;&quot;5&#39; &amp; up&quot;&lt;/b&gt;"
-        );
-    }
 }

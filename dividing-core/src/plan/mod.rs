@@ -415,9 +415,7 @@ impl Plans {
         })?;
         let equipment = self
             .workshop
-            .equipment()
-            .iter()
-            .find(|it| it.name() == plan.equipment)
+            .piece(&plan.equipment)
             .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
         Ok(words::setting(
             &self.workshop,

@@ -144,10 +144,7 @@ pub(super) fn movement(holes: i64, circle: u32) -> String {
 
 /// Another way of the same equipment, in words.
 pub(super) fn alternative(workshop: &Workshop, plan: &Plan, job: &Job) -> String {
-    let equipment = workshop
-        .equipment()
-        .iter()
-        .find(|it| it.name() == plan.equipment);
+    let equipment = workshop.piece(&plan.equipment);
     let method = plan.method.clone();
     if plan.exact {
         let step = match (job.features().equal_divisions(), plan.placements.as_slice()) {

@@ -20,9 +20,7 @@ use crate::reach::{Placement, Setting, WayKind};
 pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
     let equipment = plans
         .workshop()
-        .equipment()
-        .iter()
-        .find(|it| it.name() == plan.equipment)
+        .piece(&plan.equipment)
         .ok_or_else(|| Error::internal("a plan for equipment that the workshop lacks"))?;
     let writer = Writer {
         plans,
@@ -279,11 +277,10 @@ impl Writer<'_> {
 
     /// What to do before the first cut with each member of a stack.
     fn before_members(&self, members: &[String]) -> Vec<String> {
-        let pieces = self.plans.workshop().equipment();
-        let members = members
-            .iter()
-            .filter_map(|name| pieces.iter().find(|it| it.name() == name));
+        let workshop = self.plans.workshop();
         members
+            .iter()
+            .filter_map(|name| workshop.piece(name))
             .flat_map(|piece| devices::before(piece, self.units))
             .collect()
     }

@@ -1,5 +1,6 @@
 //! A budget as text and as HTML.
 
+use crate::html::escaped;
 use std::fmt::Write as _;
 
 use super::Budget;
@@ -26,22 +27,6 @@ fn degrees(value: Option<f64>) -> String {
 
 fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
-}
-
-/// Text made safe inside an HTML element.
-fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            other => safe.push(other),
-        }
-    }
-    safe
 }
 
 const HEADINGS: [&str; 6] = [
