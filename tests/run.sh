@@ -60,9 +60,8 @@ if cargo clippy --version > /dev/null 2>&1; then
 else
     left_out+=("clippy: not installed here")
 fi
-step "Rust tests, overflow checked" cargo test -q
+step "Rust tests and schemas, overflow checked" cargo test -q --features dividing-core/schema
 step "Rust tests, release" cargo test -q --release --lib --tests
-step "schemas" cargo test -q -p dividing-core --features schema --test schema
 step "documentation" docs
 step "the example of the README" example
 step "C and C++" bash dividing-ffi/tests/run_c.sh

@@ -6,7 +6,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use std::f64::consts::{PI, TAU};
 

@@ -8,7 +8,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::demo_files;
 use common::texts::{PIN, circle_with, job_with, plate_with, workshop_with};

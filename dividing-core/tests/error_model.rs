@@ -7,7 +7,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use std::f64::consts::{PI, SQRT_2};
 

@@ -6,7 +6,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::texts::{PIN, circle_with, head_with, job_with, plate_with, workshop_with};
 use dividing_core::{Error, ErrorKind, Job, Workshop};

@@ -10,7 +10,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use std::collections::BTreeSet;
 

@@ -6,7 +6,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::plans;
 use dividing_core::reach::{Setting, WayKind};

@@ -6,7 +6,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::{fraction_text, list, read_vectors, text_at, turns};
 use dividing_core::{Angle, AngleStyle, ErrorKind, Job, Length, Plan, Workshop, plan_job};
