@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::angle::{Angle, as_f64};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
@@ -14,8 +15,8 @@ const LARGEST_ARCSEC: f64 = 36_000.0;
 /// Largest standard uncertainty, in seconds of arc: 1°.
 const LARGEST_UNCERTAINTY_ARCSEC: f64 = 3600.0;
 
-/// The measured places of a ring: of a hole circle, or of a dial read at
-/// equally spaced angles.
+/// The measured places of a ring: of a hole circle, of the stations of a vernier
+/// indexer, or of a dial read at equally spaced angles.
 ///
 /// Deviations count about the axis that the device turns on when it is used;
 /// what that axis may run out by beyond them is still the equipment's own
@@ -34,8 +35,9 @@ const LARGEST_UNCERTAINTY_ARCSEC: f64 = 3600.0;
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeasuredRing {
-    /// Equally spaced places round the turn, measured or not: as many as the
-    /// circle has holes, or any number for a dial; at most 10,000.
+    /// Places round the turn, measured or not: as many as the circle has holes
+    /// or the body stations, or any number of equally spaced ones for a dial; at
+    /// most 10,000. A body with one station has one place.
     pub places: u32,
     /// The measured places, in growing number.
     pub deviations: Vec<MeasuredPlace>,
@@ -62,6 +64,17 @@ pub struct MeasuredPlace {
     /// Standard uncertainty of that; needed with it for a complete figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub radial_uncertainty: Option<Length>,
+}
+
+/// What a measured ring says at an angle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct InterpolatedDeviation {
+    /// The deviation, in radians.
+    pub deviation_rad: f64,
+    /// Its standard uncertainty from that of the places, in radians.
+    pub standard_uncertainty_rad: Option<f64>,
+    /// Whether a measured place stands at this very angle.
+    pub at_a_place: bool,
 }
 
 impl MeasuredPlace {
@@ -108,6 +121,48 @@ impl MeasuredRing {
             .and_then(|index| self.deviations.get(index))
     }
 
+    /// What is known at an angle from place 0 in the sense of the numbering, of
+    /// equally spaced places; on the straight line between two neighbours where
+    /// it is none. Nothing where a place that it needs was not measured.
+    ///
+    /// ```
+    /// use dividing_core::equipment::MeasuredRing;
+    /// let ring: MeasuredRing = serde_json::from_str(r#"{"places": 36, "deviations": [
+    ///     {"place": 0, "deviation_arcsec": 6, "standard_uncertainty_arcsec": 2},
+    ///     {"place": 1, "deviation_arcsec": 10, "standard_uncertainty_arcsec": 2}]}"#).unwrap();
+    /// let found = ring.interpolated("2.5 deg".parse()?).unwrap();
+    /// assert!((found.deviation_rad.to_degrees() * 3600.0 - 7.0).abs() < 1e-9);
+    /// assert!(!found.at_a_place);
+    /// assert!(ring.interpolated("12 deg".parse()?).is_none());
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    #[must_use]
+    pub fn interpolated(&self, angle: Angle) -> Option<InterpolatedDeviation> {
+        let places = i128::from(self.places);
+        let position = angle.within_turn().checked_mul(places).ok()?;
+        let below = position.numerator().div_euclid(position.denominator());
+        let first = self.at(u32::try_from(below).ok()?)?;
+        let rest = position.numerator() - below * position.denominator();
+        if rest == 0 {
+            return Some(InterpolatedDeviation {
+                deviation_rad: first.deviation_rad(),
+                standard_uncertainty_rad: first.standard_uncertainty_rad(),
+                at_a_place: true,
+            });
+        }
+        let second = self.at(u32::try_from((below + 1) % places).ok()?)?;
+        let share = as_f64(rest) / as_f64(position.denominator());
+        let (one, other) = (1.0 - share, share);
+        let uncertainties = first
+            .standard_uncertainty_rad()
+            .zip(second.standard_uncertainty_rad());
+        Some(InterpolatedDeviation {
+            deviation_rad: one * first.deviation_rad() + other * second.deviation_rad(),
+            standard_uncertainty_rad: uncertainties.map(|(u, v)| (one * u).hypot(other * v)),
+            at_a_place: false,
+        })
+    }
+
     /// Refuses a ring that does not make sense.
     ///
     /// # Errors
@@ -115,10 +170,10 @@ impl MeasuredRing {
     /// [`ErrorKind::Duplicate`] and [`ErrorKind::Inconsistent`] for places
     /// listed twice or out of order, [`ErrorKind::EmptyList`].
     pub fn check(&self) -> Result<()> {
-        if !(2..=MAX_MEASURED_PLACES).contains(&self.places) {
+        if !(1..=MAX_MEASURED_PLACES).contains(&self.places) {
             return Err(Error::out_of_range(
                 self.places,
-                format!("2 to {MAX_MEASURED_PLACES} places"),
+                format!("1 to {MAX_MEASURED_PLACES} places"),
             )
             .at("places"));
         }
@@ -158,16 +213,16 @@ impl MeasuredRing {
         Ok(())
     }
 
-    /// The same for a hole circle of so many holes.
-    pub(crate) fn check_for(&self, holes: u32) -> Result<()> {
+    /// The same for so many holes or stations.
+    pub(crate) fn check_for(&self, number: usize, what: &str) -> Result<()> {
         self.check()?;
-        if self.places == holes {
+        if self.places as usize == number {
             return Ok(());
         }
         Err(Error::new(
             ErrorKind::Inconsistent,
             format!(
-                "{} places were measured on a circle of {holes}; give the measurement of this circle",
+                "the measurement has {} places; accepted: that of the {number} {what}",
                 self.places
             ),
         )
@@ -214,15 +269,16 @@ mod tests {
 
     #[test]
     fn hostile_rings_are_refused() {
-        assert!(ring(&[(0, 1.0), (5, -1.0)]).check_for(6).is_ok());
-        let kind = |ring: &MeasuredRing| ring.check_for(6).unwrap_err().kind();
+        let six = |ring: &MeasuredRing| ring.check_for(6, "holes");
+        assert!(six(&ring(&[(0, 1.0), (5, -1.0)])).is_ok());
+        let kind = |ring: &MeasuredRing| six(ring).unwrap_err().kind();
         assert_eq!(kind(&ring(&[])), ErrorKind::EmptyList);
         assert_eq!(kind(&ring(&[(1, 0.0), (1, 0.0)])), ErrorKind::Duplicate);
         assert_eq!(kind(&ring(&[(2, 0.0), (1, 0.0)])), ErrorKind::Inconsistent);
         assert_eq!(kind(&ring(&[(6, 0.0)])), ErrorKind::OutOfRange);
         assert_eq!(kind(&ring(&[(0, f64::NAN)])), ErrorKind::NotFinite);
         assert_eq!(kind(&ring(&[(0, 1.0e9)])), ErrorKind::OutOfRange);
-        let error = ring(&[(0, 1.0)]).check_for(7).unwrap_err();
+        let error = ring(&[(0, 1.0)]).check_for(7, "holes").unwrap_err();
         assert_eq!(
             (error.kind(), error.field()),
             (ErrorKind::Inconsistent, "places")

@@ -23,7 +23,7 @@ pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
 pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
-pub use measured::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
+pub use measured::{InterpolatedDeviation, MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
 pub use part_reference::{
     DrilledHole, FlatAgainstBlock, MAX_STOPS, PartReference, ReferenceContact, ReferenceFrom,
 };
