@@ -272,18 +272,18 @@ fn a_dial_is_interpolated_between_its_calibrated_readings() {
     let wanted: Vec<f64> = (0..144).map(|feature| at(feature) - at(0)).collect();
     assert_known(&plan, &wanted, 1e-15);
     assert!(plan.error.unknown.is_empty());
-    // Half a graduation of a minute, the datum's again; u of the datum and of
-    // the middle between two readings; the line.
-    let graduation = 30.0 * ARCSEC;
+    // Half a graduation of a minute, and the datum's again; the line between two
+    // readings; twice the uncertainty of what lies between the reading of the
+    // datum and the shares of two readings.
     let limit = |feature: usize| {
-        let quarters = (feature % 4) as f64 / 4.0;
-        let places = 6.0 * ARCSEC * (1.0 - quarters).hypot(quarters);
-        let line = if feature.is_multiple_of(4) {
-            0.0
-        } else {
-            12.0 * ARCSEC
-        };
-        2.0 * graduation + 6.0 * ARCSEC + places + line
+        let (place, share) = (feature / 4, (feature % 4) as f64 / 4.0);
+        let mut weights = [0.0_f64; 36];
+        weights[place] += 1.0 - share;
+        weights[(place + 1) % 36] += share;
+        weights[0] -= 1.0;
+        let places = 2.0 * 3.0 * ARCSEC * weights.iter().map(|it| it * it).sum::<f64>().sqrt();
+        let line = if share > 0.0 { 12.0 * ARCSEC } else { 0.0 };
+        2.0 * 30.0 * ARCSEC + places + line
     };
     for (feature, figure) in plan.error.features.iter().enumerate().skip(1) {
         let worst = wanted[feature].abs() + limit(feature);

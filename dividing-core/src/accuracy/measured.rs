@@ -34,7 +34,7 @@ pub(super) const fn sign(sense: Sense) -> f64 {
 }
 
 /// The contributor of a known value: its expanded uncertainty.
-fn expanded(
+pub(super) fn expanded(
     name: impl Into<Cow<'static, str>>,
     standard_uncertainty: f64,
     unit: InputUnit,

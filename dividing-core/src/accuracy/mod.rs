@@ -9,6 +9,7 @@ mod geometry;
 mod inverse;
 mod lineage;
 mod measured;
+mod measured_together;
 mod model;
 #[cfg(feature = "drawing")]
 mod picture;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::measured_covariance::MeasuredCovariance;
 use crate::angle::{Angle, as_f64};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
@@ -41,6 +42,10 @@ pub struct MeasuredRing {
     pub places: u32,
     /// The measured places, in growing number.
     pub deviations: Vec<MeasuredPlace>,
+    /// How the errors of the measurement hang together; without it each place
+    /// stands for itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub covariance: Option<MeasuredCovariance>,
 }
 
 /// One measured place.
@@ -53,8 +58,8 @@ pub struct MeasuredPlace {
     /// Where it stands less where it should, in the sense of the numbering, in
     /// seconds of arc; at most 10° either way.
     pub deviation_arcsec: f64,
-    /// Standard uncertainty of the deviation, in seconds of arc; taken as
-    /// independent of the other places. Needed for a complete error figure.
+    /// Standard uncertainty of the deviation, in seconds of arc. Needed for a
+    /// complete error figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub standard_uncertainty_arcsec: Option<f64>,
     /// How much further from the axis it stands than the pitch radius; a bar on
@@ -121,6 +126,29 @@ impl MeasuredRing {
             .and_then(|index| self.deviations.get(index))
     }
 
+    /// Covariance of the deviations of two measured places, in rad²; nothing
+    /// where one of them was not measured or has no uncertainty.
+    #[must_use]
+    pub fn covariance_rad2(&self, one: u32, other: u32) -> Option<f64> {
+        let index = |place| {
+            self.deviations
+                .binary_search_by_key(&place, |it| it.place)
+                .ok()
+        };
+        let (first, second) = (index(one)?, index(other)?);
+        let uncertainty = |index: usize| self.deviations.get(index)?.standard_uncertainty_rad();
+        let (u, v) = (uncertainty(first)?, uncertainty(second)?);
+        Some(match &self.covariance {
+            Some(_) | None if one == other => u * u,
+            None => 0.0,
+            Some(covariance) => {
+                let rad = (1.0_f64 / 3600.0).to_radians();
+                covariance.at(self.places, (first, one), (second, other))? * rad * rad
+            }
+            .clamp(-u * v, u * v),
+        })
+    }
+
     /// What is known at an angle from place 0 in the sense of the numbering, of
     /// equally spaced places; on the straight line between two neighbours where
     /// it is none. Nothing where a place that it needs was not measured.
@@ -138,29 +166,44 @@ impl MeasuredRing {
     /// ```
     #[must_use]
     pub fn interpolated(&self, angle: Angle) -> Option<InterpolatedDeviation> {
+        let shares = self.shares(angle)?;
+        let mut deviation_rad = 0.0;
+        for &(place, share) in &shares {
+            deviation_rad += share * self.at(place)?.deviation_rad();
+        }
+        Some(InterpolatedDeviation {
+            deviation_rad,
+            standard_uncertainty_rad: self.variance_rad2(&shares).map(f64::sqrt),
+            at_a_place: shares.len() == 1,
+        })
+    }
+
+    /// The measured place at an angle, or the two next to it with the share of
+    /// each.
+    pub(crate) fn shares(&self, angle: Angle) -> Option<Vec<(u32, f64)>> {
         let places = i128::from(self.places);
         let position = angle.within_turn().checked_mul(places).ok()?;
         let below = position.numerator().div_euclid(position.denominator());
-        let first = self.at(u32::try_from(below).ok()?)?;
         let rest = position.numerator() - below * position.denominator();
-        if rest == 0 {
-            return Some(InterpolatedDeviation {
-                deviation_rad: first.deviation_rad(),
-                standard_uncertainty_rad: first.standard_uncertainty_rad(),
-                at_a_place: true,
-            });
-        }
-        let second = self.at(u32::try_from((below + 1) % places).ok()?)?;
         let share = as_f64(rest) / as_f64(position.denominator());
-        let (one, other) = (1.0 - share, share);
-        let uncertainties = first
-            .standard_uncertainty_rad()
-            .zip(second.standard_uncertainty_rad());
-        Some(InterpolatedDeviation {
-            deviation_rad: one * first.deviation_rad() + other * second.deviation_rad(),
-            standard_uncertainty_rad: uncertainties.map(|(u, v)| (one * u).hypot(other * v)),
-            at_a_place: false,
-        })
+        let mut shares = vec![(u32::try_from(below).ok()?, 1.0 - share)];
+        if rest != 0 {
+            shares.push((u32::try_from((below + 1) % places).ok()?, share));
+        }
+        let measured = shares.iter().all(|(place, _)| self.at(*place).is_some());
+        measured.then_some(shares)
+    }
+
+    /// Variance of the sum of places times their shares, in rad²; nothing where
+    /// one has no uncertainty.
+    pub(crate) fn variance_rad2(&self, shares: &[(u32, f64)]) -> Option<f64> {
+        let mut sum = 0.0;
+        for (one, share) in shares {
+            for (other, others) in shares {
+                sum += share * others * self.covariance_rad2(*one, *other)?;
+            }
+        }
+        Some(sum.max(0.0))
     }
 
     /// Refuses a ring that does not make sense.
@@ -210,7 +253,12 @@ impl MeasuredRing {
             }
             last = Some(place.place);
         }
-        Ok(())
+        match &self.covariance {
+            Some(covariance) => covariance
+                .check(self.places, &self.deviations)
+                .at("covariance"),
+            None => Ok(()),
+        }
     }
 
     /// The same for so many holes or stations.
@@ -264,6 +312,7 @@ mod tests {
                     radial_uncertainty: None,
                 })
                 .collect(),
+            covariance: None,
         }
     }
 

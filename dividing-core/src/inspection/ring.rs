@@ -52,7 +52,7 @@ pub struct RingDeviations {
     /// What was noticed.
     pub findings: Vec<Finding>,
     #[serde(skip)]
-    covariance: Option<DeviationCovariance>,
+    pub(super) covariance: Option<DeviationCovariance>,
 }
 
 impl RingDeviations {

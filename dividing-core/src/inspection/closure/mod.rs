@@ -143,6 +143,11 @@ impl Closure {
         }
     }
 
+    /// Whether covariances depend on the difference of positions alone.
+    pub(super) const fn is_circulant(&self) -> bool {
+        matches!(self.unit_covariance, UnitCovariance::Circulant { .. })
+    }
+
     fn unit(&self, one: (Device, usize), other: (Device, usize)) -> Option<f64> {
         let n = self.positions();
         if one.1 >= n || other.1 >= n {
