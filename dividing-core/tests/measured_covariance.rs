@@ -79,7 +79,7 @@ fn every_difference_keeps_its_variance() {
         (coordinates(12, 5), "rows"),
         (deviations(12), "alone"),
     ] {
-        let found = measurement.inspect().unwrap().result;
+        let found = measurement.inspect().unwrap().result().clone();
         let ring = measurement.measured().unwrap();
         let is = match &ring.covariance {
             None => "alone",
@@ -141,7 +141,7 @@ fn near(found: f64, expected: f64) {
 #[test]
 fn a_clocked_feature_is_as_uncertain_as_its_difference_from_the_datum() {
     for measurement in [chords(12), coordinates(12, 99), deviations(12)] {
-        let found = measurement.inspect().unwrap().result;
+        let found = measurement.inspect().unwrap().result().clone();
         let ring = measurement.measured().unwrap();
         let mut job = divisions(12);
         job["start"] = json!({"clocked": {"to": "keyway"}});
@@ -201,7 +201,7 @@ fn what_was_measured_is_systematic_in_budgets_and_simulation() {
 #[test]
 fn a_free_pattern_is_drawn_about_its_own_mean() {
     let measurement = chords(12);
-    let found = measurement.inspect().unwrap().result;
+    let found = measurement.inspect().unwrap().result().clone();
     let ring = measurement.measured().unwrap();
     // Four of twelve holes: variance about the mean of the four.
     let used = [0_usize, 3, 6, 9];
@@ -239,7 +239,7 @@ fn a_closure_carries_its_circulant_covariance() {
         .collect();
     let measurement = measurement(&json!({"closure": {"positions": 7,
         "standard_uncertainty_arcsec": 0.5, "setups": setups}}));
-    let Inspection::Closure(closure) = measurement.inspect().unwrap().result else {
+    let Inspection::Closure(closure) = measurement.inspect().unwrap().result().clone() else {
         panic!("no closure")
     };
     use dividing_core::inspection::Device::{First, Second};

@@ -90,7 +90,7 @@ pub(super) fn against_the_datum(
     let own = |it: &Contributor| it.name == one.name;
     let of_datum = |it: &Contributor| it.name.strip_suffix(WHEN_CLOCKING) == Some(one.name);
     let all = &mut found.contributors;
-    let both_there = all.iter().any(|it| of_datum(it));
+    let both_there = all.iter().any(of_datum);
     let Some(sensitivity) = all.iter().find(|it| own(it)).map(|it| it.sensitivity) else {
         return;
     };

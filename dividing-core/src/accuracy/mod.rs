@@ -50,7 +50,7 @@ pub use picture::deviation_picture;
 pub use pitch::PitchFigure;
 pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};
-pub(crate) use probability::{log_gamma, normal_between, normal_probability};
+pub(crate) use probability::{log_gamma, normal_probability};
 pub use registration::{Registration, registration};
 pub use shift::{FeatureShift, LocatedFrom, feature_shift};
 pub use simulation::{

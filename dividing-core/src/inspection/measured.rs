@@ -40,7 +40,7 @@ impl Measurement {
             )
             .at("readings.closure"));
         }
-        match self.inspect()?.result {
+        match self.inspect()?.result() {
             Inspection::Coordinates(found) => found.measured(),
             Inspection::Ring(found) => found.measured(),
             Inspection::Closure(_) => Err(Error::internal("a closure from other readings")),
