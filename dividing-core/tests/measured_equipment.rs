@@ -5,6 +5,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::float_cmp,
+    clippy::cast_possible_truncation,
     reason = "tests"
 )]
 
@@ -120,6 +121,68 @@ fn absent_and_unmeasured_holes_are_respected() {
     assert!(!used.contains(&4), "{used:?}");
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    /// With holes absent, others not measured, and features that do not repeat
+    /// round the turn: every start is tried here.
+    #[test]
+    fn with_absent_holes_no_start_is_better_either(
+        deviations in proptest::collection::vec(-60.0..60.0_f64, 36),
+        absent in proptest::collection::btree_set(0_usize..36, 0..12),
+        unmeasured in proptest::collection::btree_set(0_usize..36, 0..8),
+        features in proptest::collection::btree_set(0_usize..36, 2..6),
+        clockwise in any::<bool>(),
+    ) {
+        let mut ring = measured(&deviations, 1.0);
+        ring["deviations"].as_array_mut().unwrap()
+            .retain(|it| !unmeasured.contains(&(it["place"].as_u64().unwrap() as usize)));
+        let circle = json!([{"holes": 36, "pitch_radius": RADIUS_MM, "absent": absent,
+                             "measured": ring}]);
+        let angles: Vec<String> = features.iter().map(|it| format!("{} deg", 10 * it)).collect();
+        let sense = if clockwise { "clockwise" } else { "counter_clockwise" };
+        let sign = if clockwise { -1.0 } else { 1.0 };
+        // Clockwise numbers run against the angles of the drawing.
+        let hole = |start: usize, feature: usize| {
+            if clockwise { (start + 36 - feature) % 36 } else { (start + feature) % 36 }
+        };
+        let clearance = 0.005 / RADIUS_MM;
+        let mut all = Vec::new();
+        for start in 0..36 {
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for &feature in &features {
+                let hole = hole(start, feature);
+                if absent.contains(&hole) {
+                    (low, high) = (f64::NEG_INFINITY, f64::INFINITY);
+                    break;
+                }
+                let (known, limit) = if unmeasured.contains(&hole) {
+                    (0.0, 0.025 / RADIUS_MM)
+                } else {
+                    (sign * deviations[hole] * ARCSEC, 2.0 * ARCSEC)
+                };
+                low = low.min(known - limit - clearance);
+                high = high.max(known + limit + clearance);
+            }
+            if low.is_finite() {
+                all.push((high - low) / 2.0);
+            }
+        }
+        prop_assume!(!all.is_empty());
+        let job = json!({"features": {"angles": {"angles": angles}}});
+        let (plan, _) = plan(direct_plate(circle, sense), job);
+        let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = all.iter().copied().fold(0.0, f64::max);
+        prop_assert!(plan.exact);
+        prop_assert!((plan.error.worst_rad - least).abs() < 1e-14, "{} {least}", plan.error.worst_rad);
+        if let Some(choice) = plan.measured_choice {
+            prop_assert!((choice.worst_rad - least).abs() < 1e-14);
+            prop_assert!((choice.worst_choice_rad - most).abs() < 1e-14);
+        } else {
+            prop_assert_eq!(all.len(), 1);
+        }
+    }
+}
+
 #[test]
 fn the_better_ring_is_taken() {
     let circles = json!([
@@ -134,12 +197,21 @@ fn the_better_ring_is_taken() {
         divisions(24),
     );
     assert!(many.method.contains("24-hole"), "{}", many.method);
-    let (twelve, _) = plan(
+    let (twelve, sheet) = plan(
         direct_plate(circles, "counter_clockwise"),
         json!({"features": {"equal_divisions": {"count": 12}}}),
     );
     assert!(twelve.exact);
     assert!(twelve.method.contains("36-hole"), "{}", twelve.method);
+    // Twelve holes of the 24-hole ring: every other one, at +30 and −30 in turn.
+    let rings = twelve.measured_choice.unwrap().rings.unwrap();
+    let worst = 30.0 * ARCSEC + beyond_rad(1.0);
+    assert_eq!(rings.rings, 2);
+    assert!((rings.worst_ring_rad - worst).abs() < 1e-15);
+    let average = f64::midpoint(worst, twelve.error.worst_rad);
+    assert!((rings.average_ring_rad - average).abs() < 1e-15);
+    let words: Vec<&str> = sheet.split_whitespace().collect();
+    assert!(words.join(" ").contains("the best of 2 rings"), "{sheet}");
 }
 
 #[test]

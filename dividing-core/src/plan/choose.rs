@@ -8,6 +8,7 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::Plan;
 use crate::accuracy::{Predictor, limits_rad};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, HoleCircle, Workshop};
@@ -38,6 +39,71 @@ pub struct MeasuredChoice {
     pub all_starts: bool,
     /// Whether some feature can be set in several ways at one start.
     pub several_settings: bool,
+    /// What choosing the ring is worth, where several reach the job alike.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rings: Option<RingChoice>,
+}
+
+/// What choosing one ring of a plate is worth, each ring at its best start; on a
+/// pin plate each span of a ring counts by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RingChoice {
+    /// Rings, or spans on them, that were compared, the chosen one included.
+    pub rings: u64,
+    /// The worst case on the worst of them, in radians.
+    pub worst_ring_rad: f64,
+    /// The mean of the worst cases, in radians.
+    pub average_ring_rad: f64,
+}
+
+/// Adds to the best plan of a plate what its ring is worth against the others
+/// that reach the job alike; nothing where none of them was measured.
+pub(super) fn among_rings(best: &mut Plan, others: &[Plan]) {
+    let on_a_ring = |plan: &Plan| {
+        matches!(
+            plan.way,
+            WayKind::DirectCircle { .. }
+                | WayKind::PinsOneSpan { .. }
+                | WayKind::PinsMixedSpans { .. }
+                | WayKind::SimpleIndexing { .. }
+        ) && plan.error.unknown.is_empty()
+    };
+    if !on_a_ring(best) {
+        return;
+    }
+    let alike = |plan: &&Plan| {
+        plan.exact == best.exact
+            && plan.largest_residual == best.largest_residual
+            && on_a_ring(plan)
+    };
+    let all: Vec<&Plan> = others.iter().filter(alike).collect();
+    let measured =
+        best.measured_choice.is_some() || all.iter().any(|plan| plan.measured_choice.is_some());
+    if all.is_empty() || !measured {
+        return;
+    }
+    let worst_rad = best.error.worst_rad;
+    let (mut worst_ring_rad, mut sum, mut rings) = (worst_rad, worst_rad, 1_u32);
+    for plan in all {
+        worst_ring_rad = worst_ring_rad.max(plan.error.worst_rad);
+        sum += plan.error.worst_rad;
+        rings = rings.saturating_add(1);
+    }
+    let choice = best.measured_choice.get_or_insert(MeasuredChoice {
+        worst_rad,
+        worst_choice_rad: worst_rad,
+        average_choice_rad: worst_rad,
+        starts: 1,
+        all_starts: true,
+        several_settings: false,
+        rings: None,
+    });
+    choice.rings = Some(RingChoice {
+        rings: u64::from(rings),
+        worst_ring_rad,
+        average_ring_rad: sum / f64::from(rings),
+    });
 }
 
 /// Settings looked up for one way, at most.
@@ -106,6 +172,7 @@ pub(super) fn choose(
         starts: count,
         all_starts: looked == starts,
         several_settings,
+        rings: None,
     };
     reach.start = reach.start.checked_add(best.shift)?.within_turn();
     for (placement, setting) in reach.placements.iter_mut().zip(best.settings) {
@@ -379,5 +446,6 @@ fn start_of_a_circle(
         starts: found.choices as u64,
         all_starts: true,
         several_settings: false,
+        rings: None,
     }))
 }
