@@ -47,7 +47,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     fs::create_dir_all(out)?;
     fs::write(out.join(format!("{stem}_report.txt")), report.to_text())?;
     fs::write(out.join(format!("{stem}_report.json")), report.to_json()?)?;
-    let picture = match &report.result {
+    let picture = match report.result() {
         Inspection::Coordinates(found) => Some(coordinate_picture(&stem, found)),
         Inspection::Ring(found) => Some(ring_picture(&stem, found)),
         _ => None,

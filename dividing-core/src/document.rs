@@ -74,6 +74,28 @@ pub(crate) fn write<T: serde::Serialize>(document: &T) -> Result<String> {
     Ok(text)
 }
 
+/// Reads a document that another version may have written: that its format is
+/// not known is told before anything else that is wrong with it.
+pub(crate) fn read_format<T: DeserializeOwned>(text: &str) -> Result<T> {
+    #[derive(serde::Deserialize)]
+    struct FormatOnly {
+        format: u32,
+    }
+    read(text).map_err(|error| match read::<FormatOnly>(text) {
+        Ok(document) => check_format(document.format).err().unwrap_or(error),
+        Err(_) => error,
+    })
+}
+
+/// The format of a document whose other fields are read as they stand.
+pub(crate) fn known_format<'de, D: serde::Deserializer<'de>>(
+    deserializer: D,
+) -> std::result::Result<u32, D::Error> {
+    let format = <u32 as serde::Deserialize>::deserialize(deserializer)?;
+    check_format(format).map_err(serde::de::Error::custom)?;
+    Ok(format)
+}
+
 /// Refuses a document of another format.
 pub(crate) fn check_format(format: u32) -> Result<()> {
     if format == FORMAT {

@@ -6,6 +6,7 @@
 use crate::document;
 use crate::equipment::WorkshopDocument;
 use crate::error::Result;
+use crate::inspection::{Measurement, ReportWritten};
 use crate::job::JobDocument;
 
 /// The schema of a workshop document, as JSON text.
@@ -34,4 +35,32 @@ pub fn workshop() -> Result<String> {
 /// ```
 pub fn job() -> Result<String> {
     document::write(&schemars::schema_for!(JobDocument))
+}
+
+/// The schema of a measurement document, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::measurement()?;
+/// assert!(text.contains("coordinates"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn measurement() -> Result<String> {
+    document::write(&schemars::schema_for!(Measurement))
+}
+
+/// The schema of the report of an inspection, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::inspection_report()?;
+/// assert!(text.contains("first_harmonic"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn inspection_report() -> Result<String> {
+    document::write(&schemars::schema_for!(ReportWritten))
 }

@@ -4,8 +4,8 @@
 use std::f64::consts::TAU;
 
 use dividing_core::inspection::{
-    CoordinateReadings, DecisionRule, DeviationReading, DeviationReadings, Device, Judging,
-    KnownDeviation, Numbering, PointReading, Reference, RingLimits, Setup, Verdict, Wheel,
+    CoordinateReadings, Decision, DecisionRule, DeviationReading, DeviationReadings, Device,
+    Judging, KnownDeviation, Numbering, PointReading, Reference, RingLimits, Setup, Wheel,
     calibrate, check_position, check_ring, choose_start, correction_table, inspect_coordinates,
     inspect_deviations, pitch_grade,
 };
@@ -238,32 +238,32 @@ fn a_part_passes_fails_or_is_not_proven() {
         };
         check_ring(&ring_of(&deviations, u), &limits, rule)
             .unwrap()
-            .verdict
+            .decision
     };
     // 10 measured, U = 2·√2·0.5 = 1.41.
-    assert_eq!(verdict(Some(0.5), 11.5, rule), Verdict::Pass);
-    assert_eq!(verdict(Some(0.5), 11.0, rule), Verdict::NotProven);
-    assert_eq!(verdict(Some(0.5), 9.0, rule), Verdict::NotProven);
-    assert_eq!(verdict(Some(0.5), 8.5, rule), Verdict::Fail);
-    assert_eq!(verdict(None, 100.0, rule), Verdict::NotProven);
+    assert_eq!(verdict(Some(0.5), 11.5, rule), Decision::Pass);
+    assert_eq!(verdict(Some(0.5), 11.0, rule), Decision::NotProven);
+    assert_eq!(verdict(Some(0.5), 9.0, rule), Decision::NotProven);
+    assert_eq!(verdict(Some(0.5), 8.5, rule), Decision::Fail);
+    assert_eq!(verdict(None, 100.0, rule), Decision::NotProven);
     assert_eq!(
         verdict(None, 10.1, DecisionRule::SimpleAcceptance),
-        Verdict::Pass
+        Decision::Pass
     );
     assert_eq!(
         verdict(None, 9.9, DecisionRule::SimpleAcceptance),
-        Verdict::Fail
+        Decision::Fail
     );
     // Clocked to place 0: 6 arcsec at place 5 is what counts.
     let ring = ring_of(&deviations, Some(0.01));
-    for (limit, wanted) in [(6.1, Verdict::Pass), (5.9, Verdict::Fail)] {
+    for (limit, wanted) in [(6.1, Decision::Pass), (5.9, Decision::Fail)] {
         let limits = RingLimits {
             angle_rad: Some(limit * ARCSEC),
             datum_place: Some(0),
             ..RingLimits::default()
         };
         let part = check_ring(&ring, &limits, rule).unwrap();
-        assert_eq!((part.verdict, part.checks.len()), (wanted, 5));
+        assert_eq!((part.decision, part.checks.len()), (wanted, 5));
     }
     let nothing = check_ring(&ring, &RingLimits::default(), rule).unwrap_err();
     assert_eq!(nothing.kind(), ErrorKind::EmptyList);
@@ -289,7 +289,7 @@ fn a_part_with_a_hole_not_measured_cannot_pass() {
         ..RingLimits::default()
     };
     let part = check_ring(&ring, &limits, DecisionRule::SimpleAcceptance).unwrap();
-    assert_eq!(part.verdict, Verdict::NotProven);
+    assert_eq!(part.decision, Decision::NotProven);
     assert_eq!(part.missing_places, [3]);
     let wheel = Wheel {
         module_mm: 2.0,
@@ -336,8 +336,8 @@ fn the_position_of_shifted_holes_is_twice_the_shift() {
         // Second order: shift² over the radius.
         assert!((one.measured.value - 0.02).abs() < 1e-5, "{one:?}");
     }
-    assert_eq!(check(0.021).verdict, Verdict::Pass);
-    assert_eq!(check(0.019).verdict, Verdict::Fail);
+    assert_eq!(check(0.021).decision, Decision::Pass);
+    assert_eq!(check(0.019).decision, Decision::Fail);
     let mut without = readings.clone();
     without.nominal_radius = None;
     let error = check_position(

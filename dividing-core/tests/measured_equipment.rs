@@ -5,66 +5,25 @@
     clippy::expect_used,
     clippy::panic,
     clippy::float_cmp,
+    clippy::cast_possible_truncation,
     reason = "tests"
 )]
 
+mod common;
+
 use std::f64::consts::TAU;
 
+use common::measured::{ARCSEC, divisions, measured, plan, registration, rough};
 use dividing_core::reach::{BarPlace, Setting};
-use dividing_core::{ErrorKind, Job, Plan, Workshop, plan_job};
+use dividing_core::{ErrorKind, Plan, Workshop};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-const ARCSEC: f64 = TAU / 1_296_000.0;
 const RADIUS_MM: f64 = 80.0;
-
-/// Deviations in seconds of arc, one for each place.
-fn measured(deviations: &[f64], uncertainty_arcsec: f64) -> Value {
-    let places: Vec<Value> = deviations
-        .iter()
-        .enumerate()
-        .map(|(place, deviation)| {
-            json!({"place": place, "deviation_arcsec": deviation,
-                   "standard_uncertainty_arcsec": uncertainty_arcsec})
-        })
-        .collect();
-    json!({"places": deviations.len(), "deviations": places})
-}
-
-fn registration() -> Value {
-    json!({"pin_diameter": 7.99, "hole_diameter": 8, "hole_position_tolerance": 0.05})
-}
 
 fn direct_plate(circles: Value, sense: &str) -> Value {
     json!({"direct_plate": {"name": "plate", "circles": circles, "sense": sense,
            "registration": registration()}})
-}
-
-fn plan(piece: Value, job: Value) -> (Plan, String) {
-    let workshop = json!({"format": 1, "name": "Bench", "equipment": [piece]});
-    let workshop = Workshop::from_json(&workshop.to_string()).unwrap();
-    let mut whole = json!({"format": 1, "name": "job"});
-    whole
-        .as_object_mut()
-        .unwrap()
-        .extend(job.as_object().unwrap().clone());
-    let plans = plan_job(&workshop, &Job::from_json(&whole.to_string()).unwrap()).unwrap();
-    (plans.plans()[0].clone(), plans.sheet(0).unwrap().to_text())
-}
-
-fn divisions(count: u32) -> Value {
-    json!({"features": {"equal_divisions": {"count": count}}})
-}
-
-/// A rough plate without rule: fixed, invented.
-fn rough(places: usize) -> Vec<f64> {
-    (0..places)
-        .map(|place| {
-            let k = f64::from(u32::try_from(place).unwrap());
-            (20.0 + 12.0 * (k * 2.2).cos()) * (k * k * 0.77 + 0.3).sin()
-                + 15.0 * (TAU * k / 60.0).cos()
-        })
-        .collect()
 }
 
 /// Half the spread of every choice of start, in seconds of arc.
@@ -162,6 +121,68 @@ fn absent_and_unmeasured_holes_are_respected() {
     assert!(!used.contains(&4), "{used:?}");
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    /// With holes absent, others not measured, and features that do not repeat
+    /// round the turn: every start is tried here.
+    #[test]
+    fn with_absent_holes_no_start_is_better_either(
+        deviations in proptest::collection::vec(-60.0..60.0_f64, 36),
+        absent in proptest::collection::btree_set(0_usize..36, 0..12),
+        unmeasured in proptest::collection::btree_set(0_usize..36, 0..8),
+        features in proptest::collection::btree_set(0_usize..36, 2..6),
+        clockwise in any::<bool>(),
+    ) {
+        let mut ring = measured(&deviations, 1.0);
+        ring["deviations"].as_array_mut().unwrap()
+            .retain(|it| !unmeasured.contains(&(it["place"].as_u64().unwrap() as usize)));
+        let circle = json!([{"holes": 36, "pitch_radius": RADIUS_MM, "absent": absent,
+                             "measured": ring}]);
+        let angles: Vec<String> = features.iter().map(|it| format!("{} deg", 10 * it)).collect();
+        let sense = if clockwise { "clockwise" } else { "counter_clockwise" };
+        let sign = if clockwise { -1.0 } else { 1.0 };
+        // Clockwise numbers run against the angles of the drawing.
+        let hole = |start: usize, feature: usize| {
+            if clockwise { (start + 36 - feature) % 36 } else { (start + feature) % 36 }
+        };
+        let clearance = 0.005 / RADIUS_MM;
+        let mut all = Vec::new();
+        for start in 0..36 {
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for &feature in &features {
+                let hole = hole(start, feature);
+                if absent.contains(&hole) {
+                    (low, high) = (f64::NEG_INFINITY, f64::INFINITY);
+                    break;
+                }
+                let (known, limit) = if unmeasured.contains(&hole) {
+                    (0.0, 0.025 / RADIUS_MM)
+                } else {
+                    (sign * deviations[hole] * ARCSEC, 2.0 * ARCSEC)
+                };
+                low = low.min(known - limit - clearance);
+                high = high.max(known + limit + clearance);
+            }
+            if low.is_finite() {
+                all.push((high - low) / 2.0);
+            }
+        }
+        prop_assume!(!all.is_empty());
+        let job = json!({"features": {"angles": {"angles": angles}}});
+        let (plan, _) = plan(direct_plate(circle, sense), job);
+        let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = all.iter().copied().fold(0.0, f64::max);
+        prop_assert!(plan.exact);
+        prop_assert!((plan.error.worst_rad - least).abs() < 1e-14, "{} {least}", plan.error.worst_rad);
+        if let Some(choice) = plan.measured_choice {
+            prop_assert!((choice.worst_rad - least).abs() < 1e-14);
+            prop_assert!((choice.worst_choice_rad - most).abs() < 1e-14);
+        } else {
+            prop_assert_eq!(all.len(), 1);
+        }
+    }
+}
+
 #[test]
 fn the_better_ring_is_taken() {
     let circles = json!([
@@ -176,12 +197,21 @@ fn the_better_ring_is_taken() {
         divisions(24),
     );
     assert!(many.method.contains("24-hole"), "{}", many.method);
-    let (twelve, _) = plan(
+    let (twelve, sheet) = plan(
         direct_plate(circles, "counter_clockwise"),
         json!({"features": {"equal_divisions": {"count": 12}}}),
     );
     assert!(twelve.exact);
     assert!(twelve.method.contains("36-hole"), "{}", twelve.method);
+    // Twelve holes of the 24-hole ring: every other one, at +30 and −30 in turn.
+    let rings = twelve.measured_choice.unwrap().rings.unwrap();
+    let worst = 30.0 * ARCSEC + beyond_rad(1.0);
+    assert_eq!(rings.rings, 2);
+    assert!((rings.worst_ring_rad - worst).abs() < 1e-15);
+    let average = f64::midpoint(worst, twelve.error.worst_rad);
+    assert!((rings.average_ring_rad - average).abs() < 1e-15);
+    let words: Vec<&str> = sheet.split_whitespace().collect();
+    assert!(words.join(" ").contains("the best of 2 rings"), "{sheet}");
 }
 
 #[test]

@@ -43,12 +43,26 @@ fn the_job_schema_is_that_of_the_types() {
     check_drift("job.schema.json", &written);
 }
 
+#[test]
+fn the_measurement_schema_is_that_of_the_types() {
+    let written = dividing_core::schema::measurement().unwrap();
+    check_drift("measurement.schema.json", &written);
+}
+
+#[test]
+fn the_inspection_report_schema_is_that_of_the_types() {
+    let written = dividing_core::schema::inspection_report().unwrap();
+    check_drift("inspection_report.schema.json", &written);
+}
+
 /// Every object with fixed fields is closed, as the reader is.
 #[test]
 fn no_schema_lets_unknown_fields_pass() {
     for text in [
         dividing_core::schema::workshop().unwrap(),
         dividing_core::schema::job().unwrap(),
+        dividing_core::schema::measurement().unwrap(),
+        dividing_core::schema::inspection_report().unwrap(),
     ] {
         let schema: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(schema["additionalProperties"], false);

@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::geometry::{Entry, EntryFinding};
+use super::measured_together::against_the_datum;
 use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
@@ -20,7 +21,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start, Tolerance};
-use crate::reach::{Reach, Setting};
+use crate::reach::{Reach, Setting, Way};
 use crate::work::Meter;
 
 /// How far off one feature may be, in radians, its residual included.
@@ -150,7 +151,7 @@ pub(crate) fn limits_rad(contributors: &[Contributor]) -> f64 {
 /// are counted as the settings were found. With something measured a free
 /// pattern shifts as one until its worst feature is as good as can be, and a
 /// pattern on a setting counts from its first feature.
-fn reference_rad(start: &Start, all: &[(f64, Registration)]) -> f64 {
+pub(super) fn reference_rad(start: &Start, all: &[(f64, Registration)]) -> f64 {
     if !all.iter().any(|(_, found)| found.measured) {
         return 0.0;
     }
@@ -193,7 +194,7 @@ impl<'p> Predictor<'p> {
     pub(crate) fn feature(&self, residual_rad: f64, setting: &Setting) -> (f64, Registration) {
         let mut found = registration(self.workshop, &self.reach.way, setting);
         if let Some(datum) = &self.datum {
-            datum.add_to(&mut found, setting);
+            datum.add_to(self.workshop, &self.reach.way, &mut found, setting);
         }
         (residual_rad + found.known_rad, found)
     }
@@ -223,6 +224,9 @@ fn over_steps(it: Contributor, steps: f64) -> Contributor {
     }
 }
 
+/// What is added to the names of the datum's contributors.
+pub(super) const WHEN_CLOCKING: &str = ", when clocking";
+
 /// The clocked feature's own registration.
 pub(super) struct Datum {
     /// What the device presents when that feature is clocked.
@@ -244,7 +248,7 @@ impl Datum {
             }),
         };
         for contributor in &mut datum.registration.contributors {
-            contributor.name = format!("{}, when clocking", contributor.name).into();
+            contributor.name = format!("{}{WHEN_CLOCKING}", contributor.name).into();
         }
         if !clocked.clocking_error.is_zero() {
             datum.registration.contributors.push(Contributor {
@@ -261,7 +265,13 @@ impl Datum {
 
     /// Adds the datum's contributors to a feature's. What stays the same at one
     /// place cancels for a feature made at the datum's own setting.
-    pub(super) fn add_to(&self, found: &mut Registration, setting: &Setting) {
+    pub(super) fn add_to(
+        &self,
+        workshop: &Workshop,
+        way: &Way,
+        found: &mut Registration,
+        setting: &Setting,
+    ) {
         let same_place = self.setting.as_ref() == Some(setting);
         let stays = |it: &Contributor| !same_place || it.persistence != Persistence::FixedForPlace;
         found.contributors.retain(stays);
@@ -274,6 +284,9 @@ impl Datum {
                 .filter(|it| stays(it))
                 .cloned(),
         );
+        if let Some(datum) = &self.setting {
+            against_the_datum(workshop, way, (setting, datum), found);
+        }
     }
 }
 

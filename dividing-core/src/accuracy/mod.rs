@@ -9,6 +9,7 @@ mod geometry;
 mod inverse;
 mod lineage;
 mod measured;
+mod measured_together;
 mod model;
 #[cfg(feature = "drawing")]
 mod picture;
@@ -42,14 +43,14 @@ pub use inverse::{
     least_radius_mm, loosest_limit, trade_offs,
 };
 pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
+pub(crate) use measured::measured_reading;
 pub use model::{ErrorModel, FeatureConformance, ModelFeature};
 #[cfg(feature = "drawing")]
 pub use picture::deviation_picture;
 pub use pitch::PitchFigure;
 pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};
-pub(crate) use probability::{log_gamma, normal_between, normal_probability};
-pub(crate) use registration::measured_reading;
+pub(crate) use probability::{log_gamma, normal_probability};
 pub use registration::{Registration, registration};
 pub use shift::{FeatureShift, LocatedFrom, feature_shift};
 pub use simulation::{

@@ -3,7 +3,8 @@
 
 use super::budget::{Budget, Coverage};
 use super::contributor::{Contributor, Persistence};
-use super::figure::Datum;
+use super::figure::{Datum, WHEN_CLOCKING, reference_rad};
+use super::measured_together::draw_together;
 use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
@@ -16,7 +17,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::job::{Job, Start};
-use crate::reach::Reach;
+use crate::reach::{Reach, Setting};
 use crate::work::Meter;
 
 /// Seconds of arc in a radian.
@@ -27,7 +28,8 @@ const ARCSEC_PER_RAD: f64 = 180.0 * 3600.0 / std::f64::consts::PI;
 pub struct ModelFeature {
     /// The drawing angle.
     pub required: Angle,
-    /// Systematic deviation of the setting, in radians.
+    /// Systematic deviation of the setting, in radians: its residual and, on
+    /// measured equipment, what was measured, counted as in the error figure.
     pub residual_rad: f64,
     /// Contributors to the deviation; for a clocked job with those of the
     /// datum feature.
@@ -108,6 +110,7 @@ impl ErrorModel {
         let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
         let mut unknown = Vec::new();
         let mut features = Vec::with_capacity(reach.placements.len());
+        let mut all = Vec::with_capacity(reach.placements.len());
         for placement in &reach.placements {
             meter.spend(1)?;
             let mut found = registration(workshop, &reach.way, &placement.setting);
@@ -119,20 +122,34 @@ impl ErrorModel {
                 .collect();
             inputs.extend(of_datum.iter().cloned());
             if let Some(datum) = &datum {
-                datum.add_to(&mut found, &placement.setting);
+                datum.add_to(workshop, &reach.way, &mut found, &placement.setting);
             }
-            for text in found.unknown {
-                if !unknown.contains(&text) {
-                    unknown.push(text);
+            for text in &found.unknown {
+                if !unknown.contains(text) {
+                    unknown.push(text.clone());
                 }
             }
+            let known_rad = placement.residual.to_radians_f64() + found.known_rad;
             features.push(ModelFeature {
                 required: placement.required,
-                residual_rad: placement.residual.to_radians_f64(),
-                contributors: found.contributors,
+                residual_rad: known_rad,
+                contributors: Vec::new(),
                 inputs,
             });
+            all.push((known_rad, found));
         }
+        let reference_rad = reference_rad(job.start(), &all);
+        for (feature, (_, found)) in features.iter_mut().zip(all) {
+            feature.residual_rad -= reference_rad;
+            feature.contributors = found.contributors;
+        }
+        let settings: Vec<&Setting> = reach
+            .placements
+            .iter()
+            .map(|it| &it.setting)
+            .chain(datum.as_ref().and_then(|it| it.setting.as_ref()))
+            .collect();
+        draw_together(workshop, &reach.way, &settings, &mut features);
         let required: Vec<Angle> = features.iter().map(|it| it.required).collect();
         Ok(Self {
             order: round_the_part(&required)?,
@@ -297,7 +314,6 @@ impl ErrorModel {
 /// the names and places of the features' own, so that a hole used for both
 /// cancels; what is seated when clocking stays for the whole job.
 fn datum_inputs(datum: &Datum) -> Vec<SimulatedInput> {
-    const WHEN_CLOCKING: &str = ", when clocking";
     datum
         .registration
         .contributors

@@ -3,7 +3,8 @@
 
 use super::bar::bar_pin;
 use super::contributor::{Contributor, Persistence};
-use super::plunger::{OFF_THE_AXIS, STATION};
+use super::measured::{MEASURED_PLATE_HOLE, MEASURED_STATION};
+use super::plunger::{OFF_THE_AXIS, PLATE_HOLE, STATION};
 use super::simulation::SimulatedInput;
 use crate::angle::Angle;
 use crate::reach::Setting;
@@ -30,7 +31,7 @@ pub(super) fn placed(
     input.place = Some(match setting {
         Setting::Hole { circle, hole } => hole_name(*circle, *hole),
         Setting::HoleAtStation { hole, station } => {
-            if STATION.has(&contributor.name) {
+            if STATION.has(&contributor.name) || contributor.name == MEASURED_STATION {
                 format!("station {station}")
             } else {
                 format!("hole {hole}")
@@ -71,7 +72,7 @@ pub(super) fn placed(
             turns,
             hole,
         } => {
-            if super::plunger::PLATE_HOLE.has(&contributor.name) {
+            if PLATE_HOLE.has(&contributor.name) || contributor.name == MEASURED_PLATE_HOLE {
                 let side = if *back { "back" } else { "front" };
                 format!("plate {plate}, {side}, {}", hole_name(*circle, *hole))
             } else {

@@ -84,9 +84,12 @@ pub(crate) const HOLE: PinNames = PinNames {
     difference: "difference of clearance between holes",
 };
 
+/// What the place of a station is called.
+pub(super) const STATION_POSITION: &str = "station position";
+
 /// A pin in the holes of the body.
 pub(crate) const STATION: PinNames = PinNames {
-    position: "station position",
+    position: STATION_POSITION,
     clearance: "pin clearance in the station",
     difference: "difference of clearance between stations",
 };

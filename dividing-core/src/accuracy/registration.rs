@@ -5,10 +5,13 @@ use std::borrow::Cow;
 use super::bar::{bar, baseline_mm};
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::devices;
-use super::measured::{MeasuredPair, add_place};
+use super::measured::{
+    BarHole, MEASURED_PLACE, MEASURED_STATION, add_bar, add_crank_pin, add_place, add_plate_pin,
+    measured_reading, plate_pin_place, sign,
+};
 use super::plunger::{
-    CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger,
-    vernier_pin,
+    CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, STATION_POSITION,
+    pin_in_hole, plunger, vernier_pin,
 };
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{
@@ -51,10 +54,12 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             }
             if let Some(place) = place {
                 drop_known_places(&mut found);
-                add_place(place, plate.sense, &mut found);
+                add_place(place, sign(plate.sense), MEASURED_PLACE, &mut found);
             }
         }
-        (Some(Equipment::VernierIndexer(indexer)), Setting::HoleAtStation { hole, .. }) => {
+        (Some(Equipment::VernierIndexer(indexer)), Setting::HoleAtStation { hole, station }) => {
+            let stations = indexer.measured_stations.as_ref();
+            let station = stations.and_then(|it| it.at(u32::try_from(*station).ok()?));
             let place = indexer.circle.measured.as_ref().and_then(|it| it.at(*hole));
             let radius = known(indexer.circle.pitch_radius, PITCH_RADIUS, &mut found);
             let pin = known(indexer.registration.as_ref(), PIN_AND_HOLES, &mut found);
@@ -64,7 +69,11 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             if let Some(place) = place {
                 let hole = |it: &Contributor| it.name == HOLE_POSITION;
                 found.contributors.retain(|it| !hole(it));
-                add_place(place, indexer.sense, &mut found);
+                add_place(place, sign(indexer.sense), MEASURED_PLACE, &mut found);
+            }
+            if let Some(station) = station {
+                found.contributors.retain(|it| it.name != STATION_POSITION);
+                add_place(station, -sign(indexer.sense), MEASURED_STATION, &mut found);
             }
         }
         (Some(Equipment::FacedBlock(block)), _) => {
@@ -75,7 +84,7 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             Some(Equipment::WormHead(head)),
             Setting::Crank { .. } | Setting::CompoundCrank { .. },
         ) => {
-            crank(head, way, &mut found);
+            crank(head, way, setting, &mut found);
         }
         (Some(Equipment::GraduatedDial(dial)), Setting::Reading { table, .. }) => {
             dial_contributors(dial, *table, &mut found);
@@ -136,15 +145,6 @@ fn radius_of(circles: &[HoleCircle], holes: u32, found: &mut Registration) -> Op
 fn measured_hole(circles: &[HoleCircle], holes: u32, hole: u32) -> Option<&MeasuredPlace> {
     let circle = circles.iter().find(|circle| circle.holes == holes)?;
     circle.measured.as_ref()?.at(hole)
-}
-
-/// What was measured of a table at a reading; nothing between measured places,
-/// where the error of worm and wheel may rise and fall.
-pub(crate) fn measured_reading(dial: &GraduatedDial, table: Angle) -> Option<&MeasuredPlace> {
-    let measured = dial.measured.as_ref()?;
-    let places = table.within_turn().checked_mul(i128::from(measured.places));
-    let place = places.ok().filter(|it| it.denominator() == 1)?;
-    measured.at(u32::try_from(place.numerator()).ok()?)
 }
 
 /// A hole whose place is known has no tolerance of it.
@@ -221,8 +221,9 @@ fn block_contributors(
 }
 
 fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
-    let mut measured = None;
-    let (baseline, place) = match setting {
+    let ring = |holes: u32| plate.circles.iter().find(|it| it.holes == holes);
+    let hole = |(holes, hole)| BarHole::new(ring(holes)?, plate.sense, hole);
+    let (baseline, place, pins_in) = match setting {
         Setting::BarOnPins {
             circle,
             span,
@@ -231,13 +232,12 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             second_pin,
         } => {
             let radius = radius_of(&plate.circles, *circle, found);
-            let ring = plate.circles.iter().find(|it| it.holes == *circle);
-            if let (Some(radius_mm), Some(ring)) = (radius, ring) {
-                let pins = [*first_pin, *second_pin];
-                measured =
-                    MeasuredPair::new(ring, plate.sense, radius_mm, pins).map(|pair| (pair, *span));
-            }
-            (radius.map(|r| baseline_mm(r, *circle, *span)), bar)
+            let baseline = radius.map(|r| baseline_mm(r, *circle, *span));
+            (
+                baseline,
+                bar,
+                [(*circle, *first_pin), (*circle, *second_pin)],
+            )
         }
         Setting::BarAcrossRings {
             first_ring,
@@ -248,7 +248,8 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
         } => {
             let rings = (*first_ring, *second_ring);
             let pins = (*first_pin, *second_pin);
-            (baseline_across_mm(plate, rings, pins), bar)
+            let pins_in = [(*first_ring, *first_pin), (*second_ring, *second_pin)];
+            (baseline_across_mm(plate, rings, pins), bar, pins_in)
         }
         _ => return,
     };
@@ -259,20 +260,22 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             .push("how closely the bar is levelled (levelling)".into());
     }
     if let (Some(baseline_mm), Some(pins)) = (baseline, pins) {
-        let pins = &with_known_place(pins, measured.is_some());
         found.contributors = bar(plate, pins, *place, baseline_mm);
-        if let Some((measured, span)) = measured {
-            drop_known_places(found);
-            measured.add_to(span, baseline_mm, found);
-        }
+    }
+    let [first, second] = pins_in.map(hole);
+    if let (Some(first), Some(second)) = (first, second) {
+        add_bar(&[first, second], found);
     }
 }
 
 /// Crank-side deviations divide by the worm ratio; the wheel's own is added. With
 /// the plate geared to the spindle by g they divide by R − g instead, for the
 /// spindle then turns `(t + δ)/(R − g)`, and so do those of the plate.
-fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
+fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration) {
     let ratio = head.worm_ratio.to_f64();
+    let measured = |(plate, back, circle): (usize, bool, usize)| {
+        head.side(plate, back)?.get(circle)?.measured.as_ref()
+    };
     match way.kind() {
         WayKind::SimpleIndexing {
             plate,
@@ -280,7 +283,11 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             circle,
         } => {
             let place = (plate, back, circle);
-            pin_in_plate(head, place, ratio, &PLATE_HOLE, found);
+            let hole = crank_hole(setting).and_then(|hole| measured(place)?.at(hole));
+            pin_in_plate(head, place, hole.is_some(), ratio, &PLATE_HOLE, found);
+            if let Some(hole) = hole {
+                add_crank_pin(hole, ratio, found);
+            }
         }
         WayKind::CompoundIndexing {
             plate,
@@ -290,8 +297,26 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             ..
         } => {
             let place = |circle| (plate, back, circle);
-            pin_in_plate(head, place(first_circle), ratio, &CRANK_PIN_HOLE, found);
-            pin_in_plate(head, place(second_circle), ratio, &PLATE_PIN_HOLE, found);
+            let (first, second) = (place(first_circle), place(second_circle));
+            let mut holes = (None, None);
+            if let Setting::CompoundCrank {
+                first_hole,
+                second_hole,
+                ..
+            } = setting
+            {
+                holes.0 = measured(first).and_then(|it| it.at(*first_hole));
+                holes.1 = measured(second).and_then(|it| plate_pin_place(it, *second_hole));
+            }
+            let known = (holes.0.is_some(), holes.1.is_some());
+            pin_in_plate(head, first, known.0, ratio, &CRANK_PIN_HOLE, found);
+            pin_in_plate(head, second, known.1, ratio, &PLATE_PIN_HOLE, found);
+            if let Some(hole) = holes.0 {
+                add_crank_pin(hole, ratio, found);
+            }
+            if let Some(hole) = holes.1 {
+                add_plate_pin(hole, ratio, found);
+            }
         }
         WayKind::DifferentialIndexing {
             plate,
@@ -305,7 +330,11 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
             let holes = holes.map_or(1.0, |it| f64::from(it.holes));
             let on_plate = as_f64(divisions) * as_f64(spaces) / holes;
             let place = (plate, back, circle);
-            pin_in_plate(head, place, on_plate, &PLATE_HOLE, found);
+            let hole = crank_hole(setting).and_then(|hole| measured(place)?.at(hole));
+            pin_in_plate(head, place, hole.is_some(), on_plate, &PLATE_HOLE, found);
+            if let Some(hole) = hole {
+                add_crank_pin(hole, on_plate, found);
+            }
             let plate_error = head.change_gears.as_ref().and_then(|it| it.plate_error);
             if let Some(error) = known(
                 plate_error,
@@ -337,10 +366,20 @@ fn crank(head: &WormHead, way: &Way, found: &mut Registration) {
     }
 }
 
-/// A pin in a circle of a head's plate, with a lever of so many pitch radii.
+/// The hole of the crank pin.
+const fn crank_hole(setting: &Setting) -> Option<u32> {
+    match setting {
+        Setting::Crank { hole, .. } => Some(*hole),
+        _ => None,
+    }
+}
+
+/// A pin in a circle of a head's plate, with a lever of so many pitch radii; in a
+/// hole whose place is known or not.
 fn pin_in_plate(
     head: &WormHead,
     (plate, back, circle): (usize, bool, usize),
+    known_place: bool,
     turns: f64,
     names: &PinNames,
     found: &mut Registration,
@@ -357,8 +396,10 @@ fn pin_in_plate(
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
+        let pin = &with_known_place(pin, known_place);
         let more = pin_in_hole(pin, names, radius.mm() * turns);
-        found.contributors.extend(more);
+        let left = |it: &Contributor| !known_place || it.limit > 0.0;
+        found.contributors.extend(more.into_iter().filter(left));
     }
 }
 
@@ -373,8 +414,8 @@ fn dial_contributors(dial: &GraduatedDial, table: Angle, found: &mut Registratio
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
     });
-    if let Some(place) = measured_reading(dial, table) {
-        add_place(place, dial.sense, found);
+    if let Some(reading) = measured_reading(dial, table) {
+        reading.add_to(dial.sense, found);
         return;
     }
     if let Some(error) = known(dial.table_error, "error of the table (table_error)", found) {

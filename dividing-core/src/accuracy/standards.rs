@@ -308,6 +308,7 @@ pub enum DecisionRule {
 /// What a decision rule says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Decision {
     /// Inside the acceptance limits.
     Pass,

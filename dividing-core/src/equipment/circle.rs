@@ -90,7 +90,9 @@ impl HoleCircle {
             radius.check_positive().at("pitch_radius")?;
         }
         if let Some(measured) = &self.measured {
-            measured.check_for(self.holes).at("measured")?;
+            measured
+                .check_for(self.holes as usize, "holes of this circle")
+                .at("measured")?;
         }
         let mut seen = BTreeSet::new();
         for (index, hole) in self.absent.iter().enumerate() {

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::measured_covariance::MeasuredCovariance;
+use crate::angle::{Angle, as_f64};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
@@ -14,8 +16,8 @@ const LARGEST_ARCSEC: f64 = 36_000.0;
 /// Largest standard uncertainty, in seconds of arc: 1°.
 const LARGEST_UNCERTAINTY_ARCSEC: f64 = 3600.0;
 
-/// The measured places of a ring: of a hole circle, or of a dial read at
-/// equally spaced angles.
+/// The measured places of a ring: of a hole circle, of the stations of a vernier
+/// indexer, or of a dial read at equally spaced angles.
 ///
 /// Deviations count about the axis that the device turns on when it is used;
 /// what that axis may run out by beyond them is still the equipment's own
@@ -34,11 +36,16 @@ const LARGEST_UNCERTAINTY_ARCSEC: f64 = 3600.0;
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeasuredRing {
-    /// Equally spaced places round the turn, measured or not: as many as the
-    /// circle has holes, or any number for a dial; at most 10,000.
+    /// Places round the turn, measured or not: as many as the circle has holes
+    /// or the body stations, or any number of equally spaced ones for a dial; at
+    /// most 10,000. A body with one station has one place.
     pub places: u32,
     /// The measured places, in growing number.
     pub deviations: Vec<MeasuredPlace>,
+    /// How the errors of the measurement hang together; without it each place
+    /// stands for itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub covariance: Option<MeasuredCovariance>,
 }
 
 /// One measured place.
@@ -51,8 +58,8 @@ pub struct MeasuredPlace {
     /// Where it stands less where it should, in the sense of the numbering, in
     /// seconds of arc; at most 10° either way.
     pub deviation_arcsec: f64,
-    /// Standard uncertainty of the deviation, in seconds of arc; taken as
-    /// independent of the other places. Needed for a complete error figure.
+    /// Standard uncertainty of the deviation, in seconds of arc. Needed for a
+    /// complete error figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub standard_uncertainty_arcsec: Option<f64>,
     /// How much further from the axis it stands than the pitch radius; a bar on
@@ -62,6 +69,17 @@ pub struct MeasuredPlace {
     /// Standard uncertainty of that; needed with it for a complete figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub radial_uncertainty: Option<Length>,
+}
+
+/// What a measured ring says at an angle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct InterpolatedDeviation {
+    /// The deviation, in radians.
+    pub deviation_rad: f64,
+    /// Its standard uncertainty from that of the places, in radians.
+    pub standard_uncertainty_rad: Option<f64>,
+    /// Whether a measured place stands at this very angle.
+    pub at_a_place: bool,
 }
 
 impl MeasuredPlace {
@@ -108,6 +126,86 @@ impl MeasuredRing {
             .and_then(|index| self.deviations.get(index))
     }
 
+    /// Covariance of the deviations of two measured places, in rad²; nothing
+    /// where one of them was not measured or has no uncertainty.
+    #[must_use]
+    pub fn covariance_rad2(&self, one: u32, other: u32) -> Option<f64> {
+        let index = |place| {
+            self.deviations
+                .binary_search_by_key(&place, |it| it.place)
+                .ok()
+        };
+        let (first, second) = (index(one)?, index(other)?);
+        let uncertainty = |index: usize| self.deviations.get(index)?.standard_uncertainty_rad();
+        let (u, v) = (uncertainty(first)?, uncertainty(second)?);
+        Some(match &self.covariance {
+            Some(_) | None if one == other => u * u,
+            None => 0.0,
+            Some(covariance) => {
+                let rad = (1.0_f64 / 3600.0).to_radians();
+                covariance.at(self.places, (first, one), (second, other))? * rad * rad
+            }
+            .clamp(-u * v, u * v),
+        })
+    }
+
+    /// What is known at an angle from place 0 in the sense of the numbering, of
+    /// equally spaced places; on the straight line between two neighbours where
+    /// it is none. Nothing where a place that it needs was not measured.
+    ///
+    /// ```
+    /// use dividing_core::equipment::MeasuredRing;
+    /// let ring: MeasuredRing = serde_json::from_str(r#"{"places": 36, "deviations": [
+    ///     {"place": 0, "deviation_arcsec": 6, "standard_uncertainty_arcsec": 2},
+    ///     {"place": 1, "deviation_arcsec": 10, "standard_uncertainty_arcsec": 2}]}"#).unwrap();
+    /// let found = ring.interpolated("2.5 deg".parse()?).unwrap();
+    /// assert!((found.deviation_rad.to_degrees() * 3600.0 - 7.0).abs() < 1e-9);
+    /// assert!(!found.at_a_place);
+    /// assert!(ring.interpolated("12 deg".parse()?).is_none());
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    #[must_use]
+    pub fn interpolated(&self, angle: Angle) -> Option<InterpolatedDeviation> {
+        let shares = self.shares(angle)?;
+        let mut deviation_rad = 0.0;
+        for &(place, share) in &shares {
+            deviation_rad += share * self.at(place)?.deviation_rad();
+        }
+        Some(InterpolatedDeviation {
+            deviation_rad,
+            standard_uncertainty_rad: self.variance_rad2(&shares).map(f64::sqrt),
+            at_a_place: shares.len() == 1,
+        })
+    }
+
+    /// The measured place at an angle, or the two next to it with the share of
+    /// each.
+    pub(crate) fn shares(&self, angle: Angle) -> Option<Vec<(u32, f64)>> {
+        let places = i128::from(self.places);
+        let position = angle.within_turn().checked_mul(places).ok()?;
+        let below = position.numerator().div_euclid(position.denominator());
+        let rest = position.numerator() - below * position.denominator();
+        let share = as_f64(rest) / as_f64(position.denominator());
+        let mut shares = vec![(u32::try_from(below).ok()?, 1.0 - share)];
+        if rest != 0 {
+            shares.push((u32::try_from((below + 1) % places).ok()?, share));
+        }
+        let measured = shares.iter().all(|(place, _)| self.at(*place).is_some());
+        measured.then_some(shares)
+    }
+
+    /// Variance of the sum of places times their shares, in rad²; nothing where
+    /// one has no uncertainty.
+    pub(crate) fn variance_rad2(&self, shares: &[(u32, f64)]) -> Option<f64> {
+        let mut sum = 0.0;
+        for (one, share) in shares {
+            for (other, others) in shares {
+                sum += share * others * self.covariance_rad2(*one, *other)?;
+            }
+        }
+        Some(sum.max(0.0))
+    }
+
     /// Refuses a ring that does not make sense.
     ///
     /// # Errors
@@ -115,10 +213,10 @@ impl MeasuredRing {
     /// [`ErrorKind::Duplicate`] and [`ErrorKind::Inconsistent`] for places
     /// listed twice or out of order, [`ErrorKind::EmptyList`].
     pub fn check(&self) -> Result<()> {
-        if !(2..=MAX_MEASURED_PLACES).contains(&self.places) {
+        if !(1..=MAX_MEASURED_PLACES).contains(&self.places) {
             return Err(Error::out_of_range(
                 self.places,
-                format!("2 to {MAX_MEASURED_PLACES} places"),
+                format!("1 to {MAX_MEASURED_PLACES} places"),
             )
             .at("places"));
         }
@@ -155,19 +253,24 @@ impl MeasuredRing {
             }
             last = Some(place.place);
         }
-        Ok(())
+        match &self.covariance {
+            Some(covariance) => covariance
+                .check(self.places, &self.deviations)
+                .at("covariance"),
+            None => Ok(()),
+        }
     }
 
-    /// The same for a hole circle of so many holes.
-    pub(crate) fn check_for(&self, holes: u32) -> Result<()> {
+    /// The same for so many holes or stations.
+    pub(crate) fn check_for(&self, number: usize, what: &str) -> Result<()> {
         self.check()?;
-        if self.places == holes {
+        if self.places as usize == number {
             return Ok(());
         }
         Err(Error::new(
             ErrorKind::Inconsistent,
             format!(
-                "{} places were measured on a circle of {holes}; give the measurement of this circle",
+                "the measurement has {} places; accepted: that of the {number} {what}",
                 self.places
             ),
         )
@@ -209,20 +312,22 @@ mod tests {
                     radial_uncertainty: None,
                 })
                 .collect(),
+            covariance: None,
         }
     }
 
     #[test]
     fn hostile_rings_are_refused() {
-        assert!(ring(&[(0, 1.0), (5, -1.0)]).check_for(6).is_ok());
-        let kind = |ring: &MeasuredRing| ring.check_for(6).unwrap_err().kind();
+        let six = |ring: &MeasuredRing| ring.check_for(6, "holes");
+        assert!(six(&ring(&[(0, 1.0), (5, -1.0)])).is_ok());
+        let kind = |ring: &MeasuredRing| six(ring).unwrap_err().kind();
         assert_eq!(kind(&ring(&[])), ErrorKind::EmptyList);
         assert_eq!(kind(&ring(&[(1, 0.0), (1, 0.0)])), ErrorKind::Duplicate);
         assert_eq!(kind(&ring(&[(2, 0.0), (1, 0.0)])), ErrorKind::Inconsistent);
         assert_eq!(kind(&ring(&[(6, 0.0)])), ErrorKind::OutOfRange);
         assert_eq!(kind(&ring(&[(0, f64::NAN)])), ErrorKind::NotFinite);
         assert_eq!(kind(&ring(&[(0, 1.0e9)])), ErrorKind::OutOfRange);
-        let error = ring(&[(0, 1.0)]).check_for(7).unwrap_err();
+        let error = ring(&[(0, 1.0)]).check_for(7, "holes").unwrap_err();
         assert_eq!(
             (error.kind(), error.field()),
             (ErrorKind::Inconsistent, "places")

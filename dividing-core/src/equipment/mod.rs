@@ -9,6 +9,7 @@ mod change_gears;
 mod circle;
 mod direct_plate;
 mod measured;
+mod measured_covariance;
 mod part_reference;
 mod pin_plate;
 mod protractor;
@@ -23,7 +24,8 @@ pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
 pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
-pub use measured::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
+pub use measured::{InterpolatedDeviation, MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
+pub use measured_covariance::{MAX_COVARIANCE_PLACES, MeasuredCovariance};
 pub use part_reference::{
     DrilledHole, FlatAgainstBlock, MAX_STOPS, PartReference, ReferenceContact, ReferenceFrom,
 };

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use super::circle::{HoleCircle, Sense, check_room};
+use super::measured::MeasuredRing;
 use super::registration::{PinInHole, check_pin_fits};
 use crate::angle::Angle;
 use crate::document::check_name;
@@ -42,6 +43,11 @@ pub struct VernierIndexer {
     /// lies; that of the circle's holes if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub station_position_tolerance: Option<Length>,
+    /// What was measured of the stations: place i is station i as listed, and as
+    /// many places as stations; deviations count in the sense of the numbering,
+    /// about the axis of the spindle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_stations: Option<MeasuredRing>,
 }
 
 impl VernierIndexer {
@@ -90,6 +96,11 @@ impl VernierIndexer {
                 .check_not_negative()
                 .at("station_position_tolerance")?;
         }
-        Ok(())
+        match &self.measured_stations {
+            Some(measured) => measured
+                .check_for(self.stations.len(), "stations of this body")
+                .at("measured_stations"),
+            None => Ok(()),
+        }
     }
 }

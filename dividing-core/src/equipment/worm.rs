@@ -150,13 +150,18 @@ impl schemars::JsonSchema for WormRatio {
 }
 
 /// One circle of a worm head's plate: a count of holes, or that with its radius.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlateCircle {
     /// Equally spaced holes, 2 to 100,000.
     pub holes: u32,
     /// Radius of the pitch circle; the head's `smallest_pitch_radius` stands in
     /// where it is not given.
     pub pitch_radius: Option<Length>,
+    /// What was measured of its holes: where they really stand on the plate.
+    /// Places are numbered from the hole in which the crank pin stands at zero, on
+    /// in the way in which the crank brings up growing drawing angles; behind
+    /// the worm every deviation is divided by the ratio.
+    pub measured: Option<MeasuredRing>,
 }
 
 /// The long form of a plate circle in documents.
@@ -166,16 +171,19 @@ struct PlateCircleDocument {
     holes: u32,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pitch_radius: Option<Length>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    measured: Option<MeasuredRing>,
 }
 
 impl Serialize for PlateCircle {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
-        if self.pitch_radius.is_none() {
+        if self.pitch_radius.is_none() && self.measured.is_none() {
             return serializer.serialize_u32(self.holes);
         }
         PlateCircleDocument {
             holes: self.holes,
             pitch_radius: self.pitch_radius,
+            measured: self.measured.clone(),
         }
         .serialize(serializer)
     }
@@ -187,7 +195,9 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
     type Value = PlateCircle;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a count of holes such as 18, or an object with `holes` and `pitch_radius`")
+        f.write_str(
+            "a count of holes such as 18, or an object with `holes`, `pitch_radius` and `measured`",
+        )
     }
 
     fn visit_u64<E: de::Error>(self, holes: u64) -> std::result::Result<PlateCircle, E> {
@@ -199,6 +209,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
         Ok(PlateCircle {
             holes,
             pitch_radius: None,
+            measured: None,
         })
     }
 
@@ -211,6 +222,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
         Ok(PlateCircle {
             holes: document.holes,
             pitch_radius: document.pitch_radius,
+            measured: document.measured,
         })
     }
 }
@@ -229,15 +241,17 @@ impl schemars::JsonSchema for PlateCircle {
 
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         let length = generator.subschema_for::<Length>();
+        let measured = generator.subschema_for::<MeasuredRing>();
         schemars::json_schema!({
-            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius.",
+            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius and what was measured of it.",
             "anyOf": [
                 { "type": "integer", "minimum": 2, "maximum": 100_000 },
                 {
                     "type": "object",
                     "properties": {
                         "holes": { "type": "integer", "minimum": 2, "maximum": 100_000 },
-                        "pitch_radius": length
+                        "pitch_radius": length,
+                        "measured": measured
                     },
                     "required": ["holes"],
                     "additionalProperties": false
@@ -281,6 +295,12 @@ impl IndexPlate {
                 check_holes(circle.holes).at(&path)?;
                 if let Some(radius) = circle.pitch_radius {
                     radius.check_positive().at("pitch_radius").at(&path)?;
+                }
+                if let Some(measured) = &circle.measured {
+                    measured
+                        .check_for(circle.holes as usize, "holes of this circle")
+                        .at("measured")
+                        .at(&path)?;
                 }
                 if !seen.insert(circle.holes) {
                     return Err(Error::new(
@@ -408,6 +428,11 @@ pub struct GraduatedDial {
     /// What was measured of the table at equally spaced readings from 0.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured: Option<MeasuredRing>,
+    /// How far the table may stand off the straight line between two neighbouring
+    /// measured readings, either way: what worm and wheel do between them. With
+    /// it the deviation there is interpolated; without it `table_error` stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub between_measured: Option<Angle>,
 }
 
 impl GraduatedDial {
@@ -421,6 +446,14 @@ impl GraduatedDial {
         if let Some(measured) = &self.measured {
             measured.check().at("measured")?;
         }
+        if self.between_measured.is_some() && self.measured.is_none() {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                "there are no measured readings to lie between; give measured too",
+            )
+            .at("between_measured"));
+        }
+        check_optional_error(self.between_measured).at("between_measured")?;
         check_optional_error(self.table_error).at("table_error")?;
         check_optional_error(self.backlash).at("backlash")
     }

@@ -2,7 +2,7 @@
 //!
 //! Every choice is looked at, so the best is the exact best.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
@@ -11,7 +11,9 @@ use super::numeric::{count, mean};
 use super::ring::MAX_PLACES;
 
 /// The known deviation of a place.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct KnownDeviation {
     /// Where it stands less where it should, in radians.
     pub deviation_rad: f64,
@@ -21,7 +23,9 @@ pub struct KnownDeviation {
 }
 
 /// What the deviations of a pattern are counted from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Reference {
     /// As they are given: the zero of the plate is kept.
     Given,
@@ -35,7 +39,9 @@ pub enum Reference {
 }
 
 /// How a pattern is judged: by its worst feature.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Judging {
     /// What deviations are counted from.
     pub reference: Reference,
@@ -44,11 +50,14 @@ pub struct Judging {
     pub coverage_factor: f64,
     /// Largest deviation allowed for each feature in radians, above 0; then the
     /// worst share of its limit is judged instead of the worst deviation.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limits_rad: Option<Vec<f64>>,
 }
 
 /// A pattern judged.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Judged {
     /// The worst deviation in radians, with its uncertainty times the coverage
     /// factor added; or the worst share of a limit where limits are given.
@@ -60,7 +69,9 @@ pub struct Judged {
 }
 
 /// The best of several choices, and what it is worth.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Choice {
     /// Which one: the start place, the number of the list, …; the smallest of
     /// several equally good ones.

@@ -33,6 +33,8 @@ pub struct MeasuredPoint {
 
 /// A circle fitted by least squares of the orthogonal distances.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct CircleFit {
     /// Centre along X, in millimetres.
     pub x_mm: f64,

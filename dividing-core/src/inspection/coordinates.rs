@@ -16,6 +16,8 @@ use super::statistics::chi_square_tail;
 
 /// Where the middle of the hole circle lies from the axis.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Eccentricity {
     /// Centre less axis along X, in millimetres.
     pub x_mm: f64,
@@ -35,6 +37,8 @@ pub struct Eccentricity {
 
 /// What hole coordinates say.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct CoordinateInspection {
     /// The least-squares circle; its residuals follow the places in ascending
     /// order.

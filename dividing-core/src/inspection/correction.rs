@@ -1,13 +1,15 @@
 //! Correction tables for devices with a dial.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::error::{AtField, Error, Result};
 
 use super::choice::{KnownDeviation, check_known};
 
 /// What to add to the dial at one place.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Correction {
     /// Number of the place.
     pub place: usize,

@@ -127,6 +127,20 @@ impl DeviationCovariance {
         raw - self.row_means[i] - self.row_means[j] + self.mean
     }
 
+    /// Variances of the places before the mean is taken out, where each stands for
+    /// itself: what only differences are formed of needs no more.
+    pub(super) fn of_each_alone_rad2(&self) -> Option<&[f64]> {
+        match &self.structure {
+            Structure::Independent { variance } => Some(variance),
+            Structure::ThroughCentre { .. } | Structure::ClosedChain { .. } => None,
+        }
+    }
+
+    /// Whether it depends on the difference of places alone, whatever their number.
+    pub(super) const fn is_a_closed_chain(&self) -> bool {
+        matches!(self.structure, Structure::ClosedChain { .. })
+    }
+
     /// Variance of `Σ wᵢ·deviationᵢ` for weights that sum to zero, so that the
     /// mean does not matter; as many weights as places.
     pub(super) fn of_contrast(&self, weights: &[f64]) -> f64 {

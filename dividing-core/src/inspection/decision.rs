@@ -1,45 +1,44 @@
 //! Decision rules of JCGM 106:2012.
 
+use serde::{Deserialize, Serialize};
+
+use crate::accuracy::conformance_probability;
 use crate::error::{AtField, Error, ErrorKind, Result};
 
-use crate::accuracy::normal_between;
-
-pub use crate::accuracy::DecisionRule;
-
-/// The answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Verdict {
-    /// Conforms by the rule.
-    Pass,
-    /// The measurement cannot tell.
-    NotProven,
-    /// Does not conform by the rule.
-    Fail,
-}
+pub use crate::accuracy::{Decision, DecisionRule};
 
 /// A measured value in any unit, the same for its limits.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MeasuredValue {
     /// The value.
     pub value: f64,
     /// Its standard uncertainty, 0 or more; `None` when it is not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub standard_uncertainty: Option<f64>,
 }
 
 /// Lower and upper limit of tolerance; at least one.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ToleranceLimits {
     /// Smallest value that conforms.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lower: Option<f64>,
     /// Largest value that conforms.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub upper: Option<f64>,
 }
 
 /// A decision and its grounds.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Decision {
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct GroundedDecision {
     /// The answer.
-    pub verdict: Verdict,
+    pub decision: Decision,
     /// Distance to the nearer limit, above 0 inside.
     pub margin: f64,
     /// Guard band that was kept from each limit.
@@ -53,7 +52,7 @@ pub struct Decision {
 /// Decides whether a measured value conforms.
 ///
 /// Without a known uncertainty the guard band has no width to keep, and the
-/// answer is [`Verdict::NotProven`] whatever the value.
+/// answer is [`Decision::NotProven`] whatever the value.
 ///
 /// # Errors
 /// [`ErrorKind::NotFinite`], [`ErrorKind::OutOfRange`];
@@ -61,51 +60,52 @@ pub struct Decision {
 ///
 /// ```
 /// use dividing_core::inspection::{
-///     DecisionRule, MeasuredValue, ToleranceLimits, Verdict, decide,
+///     Decision, DecisionRule, MeasuredValue, ToleranceLimits, decide,
 /// };
 /// let value = MeasuredValue { value: 9.5, standard_uncertainty: Some(0.5) };
 /// let limits = ToleranceLimits { lower: None, upper: Some(10.0) };
 /// let simple = decide(value, limits, DecisionRule::SimpleAcceptance)?;
-/// assert_eq!(simple.verdict, Verdict::Pass);
+/// assert_eq!(simple.decision, Decision::Pass);
 /// let guarded = decide(value, limits, DecisionRule::GuardBand { multiple: 1.0 })?;
-/// assert_eq!(guarded.verdict, Verdict::NotProven);
+/// assert_eq!(guarded.decision, Decision::NotProven);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
 pub fn decide(
     measured: MeasuredValue,
     limits: ToleranceLimits,
     rule: DecisionRule,
-) -> Result<Decision> {
+) -> Result<GroundedDecision> {
     check(measured, limits, rule)?;
-    let lower = limits.lower.unwrap_or(f64::NEG_INFINITY);
-    let upper = limits.upper.unwrap_or(f64::INFINITY);
-    let margin = (measured.value - lower).min(upper - measured.value);
-    let (verdict, guard_band) = match (rule, measured.standard_uncertainty) {
-        (DecisionRule::SimpleAcceptance, _) if margin >= 0.0 => (Verdict::Pass, 0.0),
-        (DecisionRule::SimpleAcceptance, _) => (Verdict::Fail, 0.0),
-        (DecisionRule::GuardBand { .. }, None) => (Verdict::NotProven, 0.0),
-        (DecisionRule::GuardBand { multiple }, Some(uncertainty)) => {
-            let width = multiple * 2.0 * uncertainty;
-            let verdict = if margin >= width {
-                Verdict::Pass
-            } else if margin < -width {
-                Verdict::Fail
-            } else {
-                Verdict::NotProven
+    // A limit that is not there lies beyond every number.
+    let lower = limits.lower.unwrap_or(f64::MIN);
+    let upper = limits.upper.unwrap_or(f64::MAX);
+    let expanded = measured.standard_uncertainty.map(|it| COVERAGE_FACTOR * it);
+    let (decision, guard_band) = match (rule, expanded) {
+        (DecisionRule::GuardBand { .. }, None) => (Decision::NotProven, 0.0),
+        (_, expanded) => {
+            let expanded = expanded.unwrap_or(0.0);
+            let band = match rule {
+                DecisionRule::SimpleAcceptance => 0.0,
+                DecisionRule::GuardBand { multiple } => multiple * expanded,
             };
-            (verdict, width)
+            (rule.decide(measured.value, lower, upper, expanded)?, band)
         }
     };
-    let conformance_probability = measured.standard_uncertainty.map(|uncertainty| {
-        normal_between(lower - measured.value, upper - measured.value, uncertainty)
-    });
-    Ok(Decision {
-        verdict,
-        margin,
+    let conformance_probability = measured
+        .standard_uncertainty
+        .map(|uncertainty| conformance_probability(measured.value, uncertainty, lower, upper))
+        .transpose()?;
+    Ok(GroundedDecision {
+        decision,
+        margin: (measured.value - lower).min(upper - measured.value),
         guard_band,
         conformance_probability,
     })
 }
+
+/// The expanded uncertainty is this many standard uncertainties (JCGM 106:2012,
+/// 8.3.2).
+const COVERAGE_FACTOR: f64 = 2.0;
 
 fn check(measured: MeasuredValue, limits: ToleranceLimits, rule: DecisionRule) -> Result<()> {
     let finite = |name: &str, value: Option<f64>| match value {
@@ -152,7 +152,7 @@ mod tests {
 
     const GUARDED: DecisionRule = DecisionRule::GuardBand { multiple: 1.0 };
 
-    fn verdict(value: f64, u: Option<f64>, rule: DecisionRule) -> Verdict {
+    fn verdict(value: f64, u: Option<f64>, rule: DecisionRule) -> Decision {
         let limits = ToleranceLimits {
             lower: Some(-1.0),
             upper: Some(1.0),
@@ -161,23 +161,23 @@ mod tests {
             value,
             standard_uncertainty: u,
         };
-        decide(measured, limits, rule).unwrap().verdict
+        decide(measured, limits, rule).unwrap().decision
     }
 
     #[test]
     fn the_guard_band_parts_pass_not_proven_and_fail() {
-        assert_eq!(verdict(0.79, Some(0.1), GUARDED), Verdict::Pass);
-        assert_eq!(verdict(0.81, Some(0.1), GUARDED), Verdict::NotProven);
-        assert_eq!(verdict(-1.19, Some(0.1), GUARDED), Verdict::NotProven);
-        assert_eq!(verdict(-1.21, Some(0.1), GUARDED), Verdict::Fail);
-        assert_eq!(verdict(0.0, None, GUARDED), Verdict::NotProven);
+        assert_eq!(verdict(0.79, Some(0.1), GUARDED), Decision::Pass);
+        assert_eq!(verdict(0.81, Some(0.1), GUARDED), Decision::NotProven);
+        assert_eq!(verdict(-1.19, Some(0.1), GUARDED), Decision::NotProven);
+        assert_eq!(verdict(-1.21, Some(0.1), GUARDED), Decision::Fail);
+        assert_eq!(verdict(0.0, None, GUARDED), Decision::NotProven);
         assert_eq!(
             verdict(1.0, None, DecisionRule::SimpleAcceptance),
-            Verdict::Pass
+            Decision::Pass
         );
         assert_eq!(
             verdict(1.01, None, DecisionRule::SimpleAcceptance),
-            Verdict::Fail
+            Decision::Fail
         );
     }
 

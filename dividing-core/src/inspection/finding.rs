@@ -7,6 +7,7 @@ use serde::Serialize;
 /// Which way a place stands out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Direction {
     /// Along the circle.
     Angle,
@@ -18,6 +19,8 @@ pub enum Direction {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub enum Finding {
     /// A place stands out from the others: modified z-score above 3.5
     /// (Iglewicz and Hoaglin, *How to Detect and Handle Outliers*, 1993, as in

@@ -4,6 +4,8 @@
 //! from memory of the standard, not read again. The grade speaks of pitch alone: profile, helix and
 //! runout are no part of it, and a plate is no gear.
 
+use serde::{Deserialize, Serialize};
+
 use crate::accuracy::{PitchGrades, PitchRounding};
 use crate::error::{AtField, Error, Result};
 use crate::length::Length;
@@ -14,7 +16,9 @@ use super::ring::RingDeviations;
 pub const FLANK_CLASSES: std::ops::RangeInclusive<u8> = 1..=11;
 
 /// What the tolerances of a wheel depend on.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Wheel {
     /// Normal module in millimetres, 0.5 to 70.
     pub module_mm: f64,
@@ -23,7 +27,9 @@ pub struct Wheel {
 }
 
 /// The pitch tolerances of one class.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PitchTolerances {
     /// Single pitch, in micrometres.
     pub single_um: f64,
@@ -32,7 +38,9 @@ pub struct PitchTolerances {
 }
 
 /// The pitch grade of a measured wheel.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PitchGrade {
     /// Largest single pitch deviation on the reference circle, in micrometres.
     pub single_um: f64,

@@ -13,6 +13,8 @@ use super::numeric::count;
 /// One harmonic: `amplitude·cos(order·θ − phase)` with θ the nominal angle from
 /// place 0 in the sense of the numbering.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Harmonic {
     /// Waves over the turn, from 1.
     pub order: usize,

@@ -1,6 +1,8 @@
 //! From an inspection to the `measured` field of equipment.
 
-use crate::equipment::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
+use crate::equipment::{
+    MAX_COVARIANCE_PLACES, MAX_MEASURED_PLACES, MeasuredCovariance, MeasuredPlace, MeasuredRing,
+};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
@@ -38,7 +40,7 @@ impl Measurement {
             )
             .at("readings.closure"));
         }
-        match self.inspect()?.result {
+        match self.inspect()?.result() {
             Inspection::Coordinates(found) => found.measured(),
             Inspection::Ring(found) => found.measured(),
             Inspection::Closure(_) => Err(Error::internal("a closure from other readings")),
@@ -49,27 +51,63 @@ impl Measurement {
 impl RingDeviations {
     /// The ring as the `measured` field of equipment.
     ///
+    /// Angles, deviations and coordinates about an axis leave each place an error
+    /// of its own: they are carried as independent, with the uncertainty before
+    /// the mean is taken out. What a plan forms of them, differences and
+    /// deviations from the best-fit shift, is then exact; the uncertainty about
+    /// the mean of all n places is larger than it need be by √(n/(n − 1)).
+    /// Where a fitted centre or a chain of chords ties the places together, their
+    /// covariance is carried, up to 400 places; beyond that only where it depends
+    /// on the difference of places.
+    ///
     /// # Errors
     /// As [`MeasuredRing::check`]: a deviation beyond 10°.
     pub fn measured(&self) -> Result<MeasuredRing> {
-        let stated = self
-            .deviations
-            .iter()
-            .all(|it| it.standard_uncertainty_rad.is_some());
-        from_known(&self.known(), stated)
+        let known = self.known();
+        let Some(covariance) = &self.covariance else {
+            return ring(&known, None);
+        };
+        if let Some(alone) = covariance.of_each_alone_rad2() {
+            let mut known = known;
+            for (known, variance) in known.iter_mut().flatten().zip(alone) {
+                known.standard_uncertainty_rad = variance.sqrt();
+            }
+            return ring(&known, Some(None));
+        }
+        let measured: Vec<usize> = self.deviations.iter().map(|it| it.place).collect();
+        let between = |i: usize, j: usize| covariance.covariance_rad2(i, j);
+        let carried = if covariance.is_a_closed_chain() {
+            Some(by_difference(self.places, |apart| between(0, apart)))
+        } else {
+            of_pairs(self.places, &measured, between)
+        };
+        ring(&known, Some(carried))
     }
 }
 
 impl Closure {
-    /// One of the two devices as the `measured` field of equipment.
+    /// One of the two devices as the `measured` field of equipment, with the
+    /// covariance of its positions; with readings missing only up to 400
+    /// positions.
     ///
     /// # Errors
     /// As [`MeasuredRing::check`], and more than 10,000 positions.
     pub fn measured(&self, device: Device) -> Result<MeasuredRing> {
-        from_known(
-            &self.known(device),
-            self.reading_uncertainty_rad().is_some(),
-        )
+        let known = self.known(device);
+        let between = |i: usize, j: usize| {
+            let found = self.covariance_rad2((device, i), (device, j));
+            found.unwrap_or(0.0)
+        };
+        if self.reading_uncertainty_rad().is_none() {
+            return ring(&known, None);
+        }
+        let carried = if self.is_circulant() {
+            Some(by_difference(known.len(), |apart| between(0, apart)))
+        } else {
+            let all: Vec<usize> = (0..known.len()).collect();
+            of_pairs(known.len(), &all, between)
+        };
+        ring(&known, Some(carried))
     }
 }
 
@@ -96,7 +134,47 @@ impl CoordinateInspection {
     }
 }
 
-fn from_known(known: &[Option<KnownDeviation>], stated: bool) -> Result<MeasuredRing> {
+/// Squared seconds of arc in a squared radian.
+const ARCSEC2_PER_RAD2: f64 = 1.0 / (RAD_PER_ARCSEC * RAD_PER_ARCSEC);
+
+fn by_difference(places: usize, of: impl Fn(usize) -> f64) -> MeasuredCovariance {
+    let half = (0..=places / 2).map(|apart| of(apart) * ARCSEC2_PER_RAD2);
+    MeasuredCovariance::ByDifference(half.collect())
+}
+
+/// Covariances of the listed places by index: by difference where it is all that
+/// they depend on; nothing for too many places.
+fn of_pairs(
+    places: usize,
+    measured: &[usize],
+    between: impl Fn(usize, usize) -> f64,
+) -> Option<MeasuredCovariance> {
+    /// Relative to the variance: what rounding leaves.
+    const ROUNDING: f64 = 1.0e-9;
+    let size = measured.len();
+    if size > MAX_COVARIANCE_PLACES {
+        return None;
+    }
+    let own = between(0, 0);
+    let regular = size == places
+        && (0..size).all(|i| {
+            (0..size).all(|j| (between(i, j) - between(0, i.abs_diff(j))).abs() <= ROUNDING * own)
+        });
+    if regular {
+        return Some(by_difference(places, |apart| between(0, apart)));
+    }
+    let row = |i: usize| (0..=i).map(|j| between(i, j) * ARCSEC2_PER_RAD2).collect();
+    Some(MeasuredCovariance::LowerTriangle(
+        (0..size).map(row).collect(),
+    ))
+}
+
+/// A ring of known deviations; with their uncertainty where it was stated, and
+/// with what ties them together where something does.
+fn ring(
+    known: &[Option<KnownDeviation>],
+    stated: Option<Option<MeasuredCovariance>>,
+) -> Result<MeasuredRing> {
     let number = |value: usize| {
         u32::try_from(value)
             .map_err(|_| Error::out_of_range(value, format!("up to {MAX_MEASURED_PLACES} places")))
@@ -104,6 +182,7 @@ fn from_known(known: &[Option<KnownDeviation>], stated: bool) -> Result<Measured
     let mut ring = MeasuredRing {
         places: number(known.len())?,
         deviations: Vec::with_capacity(known.len()),
+        covariance: None,
     };
     for (place, known) in known.iter().enumerate() {
         let Some(known) = known else { continue };
@@ -111,11 +190,13 @@ fn from_known(known: &[Option<KnownDeviation>], stated: bool) -> Result<Measured
             place: number(place)?,
             deviation_arcsec: known.deviation_rad / RAD_PER_ARCSEC,
             standard_uncertainty_arcsec: stated
+                .is_some()
                 .then_some(known.standard_uncertainty_rad / RAD_PER_ARCSEC),
             radial: None,
             radial_uncertainty: None,
         });
     }
+    ring.covariance = stated.flatten();
     ring.check().at("measured")?;
     Ok(ring)
 }

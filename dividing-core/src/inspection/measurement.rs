@@ -3,11 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
+use crate::document;
 use crate::error::{Error, ErrorKind, Result};
 use crate::length::Length;
-
-/// The `format` number of the measurement documents that this version reads.
-pub const MEASUREMENT_FORMAT: u32 = 1;
 
 /// What was measured, by whom, when and with which uncertainty.
 ///
@@ -41,6 +39,8 @@ pub const MEASUREMENT_FORMAT: u32 = 1;
 #[serde(deny_unknown_fields)]
 pub struct Measurement {
     /// The format of this document: 1.
+    #[serde(deserialize_with = "document::known_format")]
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// What was measured, in free words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -320,45 +320,7 @@ impl Measurement {
     /// assert_eq!(error.kind(), ErrorKind::UnknownFormat);
     /// ```
     pub fn from_json(text: &str) -> Result<Self> {
-        #[derive(Deserialize)]
-        struct FormatOnly {
-            format: Option<serde_json::Value>,
-        }
-        let malformed = |error: serde_json::Error| {
-            Error::new(
-                ErrorKind::MalformedJson,
-                format!("the measurement is not well-formed JSON: {error}"),
-            )
-        };
-        let value: serde_json::Value = serde_json::from_str(text).map_err(malformed)?;
-        let format = FormatOnly::deserialize(&value)
-            .ok()
-            .and_then(|document| document.format);
-        match format.as_ref().map(serde_json::Value::as_u64) {
-            Some(Some(number)) if number == u64::from(MEASUREMENT_FORMAT) => {}
-            Some(_) => {
-                return Err(Error::new(
-                    ErrorKind::UnknownFormat,
-                    format!(
-                        "format {} is not known; accepted: {MEASUREMENT_FORMAT}",
-                        format.unwrap_or_default()
-                    ),
-                )
-                .at("format"));
-            }
-            None => {}
-        }
-        let mut reader = serde_json::Deserializer::from_str(text);
-        serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-            let path = error.path().to_string();
-            let message = error.inner().to_string();
-            let kind = if message.starts_with("unknown field") {
-                ErrorKind::UnknownField
-            } else {
-                ErrorKind::InvalidField
-            };
-            Error::new(kind, message).at(if path == "." { String::new() } else { path })
-        })
+        document::read_format(text)
     }
 
     /// The document as JSON text that [`Measurement::from_json`] reads again.
@@ -376,12 +338,7 @@ impl Measurement {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn to_json(&self) -> Result<String> {
-        let text = serde_json::to_string_pretty(self).map_err(|error| {
-            Error::new(
-                ErrorKind::InvalidField,
-                format!("the measurement cannot be written: {error}"),
-            )
-        })?;
+        let text = document::write(self)?;
         // serde_json writes null for NaN; a null reading means "missing", so
         // such a document must not leave.
         if Self::from_json(&text).is_ok_and(|again| &again == self) {

@@ -81,20 +81,24 @@ pub use correction::{Correction, correction_table};
 pub use csv::{
     angles_from_csv, chords_from_csv, closure_from_csv, deviations_from_csv, points_from_csv,
 };
-pub use decision::{Decision, DecisionRule, MeasuredValue, ToleranceLimits, Verdict, decide};
+pub use decision::{
+    Decision, DecisionRule, GroundedDecision, MeasuredValue, ToleranceLimits, decide,
+};
 pub use finding::{Direction, Finding};
 pub use grade::{FLANK_CLASSES, PitchGrade, PitchTolerances, Wheel, pitch_grade};
 pub use harmonics::Harmonic;
 pub use measurement::{
     AngleReading, AngleReadings, AxisUncertainty, ChordReading, ChordReadings, ClosureReadings,
-    CoordinateReadings, DeviationReading, DeviationReadings, MEASUREMENT_FORMAT, Measurement,
-    Numbering, PointReading, Readings, SetupReadings,
+    CoordinateReadings, DeviationReading, DeviationReadings, Measurement, Numbering, PointReading,
+    Readings, SetupReadings,
 };
 pub use pairs::{PairChoice, bar_deviation_rad, choose_pairs};
 pub use part::{Checked, PartCheck, PartVerdict, RingLimits, check_position, check_ring};
 #[cfg(feature = "drawing")]
 pub use picture::{coordinate_picture, ring_picture};
 pub use pitch::{PitchDeviations, PitchExtreme};
+#[cfg(feature = "schema")]
+pub(crate) use report::ReportWritten;
 pub use report::{Inspection, InspectionReport};
 pub use ring::{MAX_PLACES, PlaceDeviation, RingDeviations};
 pub use statistics::{chi_square_tail, normal_probability};

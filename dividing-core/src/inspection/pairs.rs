@@ -1,6 +1,6 @@
 //! Choosing pin pairs: one option for each feature.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
@@ -9,7 +9,9 @@ use super::choice::{Judging, KnownDeviation, Reference, check_known};
 use super::numeric::{count, wrapped};
 
 /// The best option for each feature, and what it is worth.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PairChoice {
     /// For each feature the number of its option.
     pub options: Vec<usize>,

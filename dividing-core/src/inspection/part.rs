@@ -1,29 +1,41 @@
 //! A verdict on a finished part.
 
+use serde::{Deserialize, Serialize};
+
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
 use super::coordinates::CoordinateInspection;
-use super::decision::{Decision, DecisionRule, MeasuredValue, ToleranceLimits, Verdict, decide};
+use super::decision::{
+    Decision, DecisionRule, GroundedDecision, MeasuredValue, ToleranceLimits, decide,
+};
 use super::measurement::CoordinateReadings;
 use super::ring::RingDeviations;
 
 /// What the drawing asks of a ring of features; what is `None` is not asked.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RingLimits {
     /// Largest angular deviation of a feature either way, in radians.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub angle_rad: Option<f64>,
     /// The feature the others are clocked to; without it the whole ring may
     /// shift, and deviations are about the mean.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub datum_place: Option<usize>,
     /// Largest single pitch deviation either way, in radians.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub single_pitch_rad: Option<f64>,
     /// Largest total cumulative pitch deviation, in radians.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cumulative_pitch_rad: Option<f64>,
 }
 
 /// What was checked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Checked {
     /// Angle of a place, in radians.
     Angle {
@@ -45,37 +57,78 @@ pub enum Checked {
 }
 
 /// One check of a part.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartCheck {
     /// What was checked, in which unit.
     pub checked: Checked,
     /// The measured value.
     pub measured: MeasuredValue,
     /// The decision.
-    pub decision: Decision,
+    pub decided: GroundedDecision,
 }
 
 /// All checks of a part and what follows from them.
-#[derive(Clone, Debug, PartialEq)]
+///
+/// Read from a document, the decision is drawn from the checks again; another one
+/// is refused.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "PartVerdictDocument")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PartVerdict {
     /// Pass when every check passes, fail when one fails, else not proven.
-    pub verdict: Verdict,
+    pub decision: Decision,
     /// The checks in the order of the places.
     pub checks: Vec<PartCheck>,
     /// Places that were not measured; a part with any can fail but not pass.
     pub missing_places: Vec<usize>,
 }
 
+/// A verdict as it is written.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct PartVerdictDocument {
+    decision: Decision,
+    checks: Vec<PartCheck>,
+    missing_places: Vec<usize>,
+}
+
+impl TryFrom<PartVerdictDocument> for PartVerdict {
+    type Error = Error;
+
+    fn try_from(document: PartVerdictDocument) -> Result<Self> {
+        let found = Self::new(document.checks, document.missing_places);
+        if found.decision == document.decision {
+            return Ok(found);
+        }
+        Err(Error::new(
+            ErrorKind::Inconsistent,
+            format!(
+                "the decision {:?} does not follow from the checks; accepted: {:?}",
+                document.decision, found.decision
+            ),
+        )
+        .at("decision"))
+    }
+}
+
 impl PartVerdict {
     fn new(checks: Vec<PartCheck>, missing_places: Vec<usize>) -> Self {
-        let worst = checks.iter().map(|check| check.decision.verdict).max();
-        let verdict = match worst {
-            Some(Verdict::Fail) => Verdict::Fail,
-            Some(Verdict::Pass) if missing_places.is_empty() => Verdict::Pass,
-            _ => Verdict::NotProven,
+        let mut all = checks.iter().map(|check| check.decided.decision);
+        let decision = if all.clone().any(|it| it == Decision::Fail) {
+            Decision::Fail
+        } else if !checks.is_empty()
+            && missing_places.is_empty()
+            && all.all(|it| it == Decision::Pass)
+        {
+            Decision::Pass
+        } else {
+            Decision::NotProven
         };
         Self {
-            verdict,
+            decision,
             checks,
             missing_places,
         }
@@ -109,7 +162,7 @@ fn check_limit(name: &str, limit: f64) -> Result<()> {
 ///
 /// ```
 /// use dividing_core::inspection::{
-///     DecisionRule, DeviationReading, DeviationReadings, RingLimits, Verdict, check_ring,
+///     Decision, DecisionRule, DeviationReading, DeviationReadings, RingLimits, check_ring,
 ///     inspect_deviations,
 /// };
 /// let arcsec = std::f64::consts::PI / 648_000.0;
@@ -126,7 +179,7 @@ fn check_limit(name: &str, limit: f64) -> Result<()> {
 /// })?;
 /// let limits = RingLimits { angle_rad: Some(20.0 * arcsec), ..RingLimits::default() };
 /// let part = check_ring(&ring, &limits, DecisionRule::GuardBand { multiple: 1.0 })?;
-/// assert_eq!(part.verdict, Verdict::Pass);
+/// assert_eq!(part.decision, Decision::Pass);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
 pub fn check_ring(
@@ -144,11 +197,11 @@ pub fn check_ring(
             lower: Some(-limit),
             upper: Some(limit),
         };
-        let decision = decide(measured, both, rule)?;
+        let decided = decide(measured, both, rule)?;
         checks.push(PartCheck {
             checked,
             measured,
-            decision,
+            decided,
         });
         Ok::<(), Error>(())
     };
@@ -241,7 +294,7 @@ pub fn check_ring(
 /// ```
 /// use dividing_core::Length;
 /// use dividing_core::inspection::{
-///     CoordinateReadings, DecisionRule, Numbering, Verdict, check_position, inspect_coordinates,
+///     CoordinateReadings, Decision, DecisionRule, Numbering, check_position, inspect_coordinates,
 ///     points_from_csv,
 /// };
 /// let text = "place,x_mm,y_mm\n0,40.004,0.002\n1,0.001,40.006\n2,-39.995,0.004\n3,0.006,-39.998\n";
@@ -256,7 +309,7 @@ pub fn check_ring(
 /// let inspection = inspect_coordinates(&readings)?;
 /// let zone = Length::from_mm(0.02)?;
 /// let part = check_position(&readings, &inspection, zone, DecisionRule::SimpleAcceptance)?;
-/// assert_eq!(part.verdict, Verdict::Pass);
+/// assert_eq!(part.decision, Decision::Pass);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
 pub fn check_position(
@@ -312,7 +365,7 @@ pub fn check_position(
         checks.push(PartCheck {
             checked: Checked::Position { place: point.place },
             measured,
-            decision: decide(measured, limits, rule)?,
+            decided: decide(measured, limits, rule)?,
         });
     }
     Ok(PartVerdict::new(checks, missing(ring)))

@@ -6,6 +6,8 @@ use super::covariance::DeviationCovariance;
 
 /// An extreme of pitch between two places.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct PitchExtreme {
     /// The place it starts from.
     pub from_place: usize,
@@ -21,6 +23,8 @@ pub struct PitchExtreme {
 /// neighbour to neighbour, cumulative pitch (total) is the largest deviation
 /// less the smallest over the turn.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct PitchDeviations {
     /// Deviation of the pitch from place j to place j + 1 (the last back to 0),
     /// in radians; `None` where either was not measured.

@@ -1,16 +1,17 @@
 //! The report of an inspection: its figures as data, and as text of fixed width.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use super::angles::{inspect_angles, inspect_deviations};
 use super::chords::inspect_chords;
 use super::closure::{Closure, Device};
 use super::coordinates::{CoordinateInspection, inspect_coordinates};
-use super::measurement::{MEASUREMENT_FORMAT, Measurement, RAD_PER_ARCSEC, Readings};
+use super::measurement::{Measurement, RAD_PER_ARCSEC, Readings};
 use super::pitch::PitchDeviations;
 use super::ring::RingDeviations;
-use crate::document;
-use crate::error::{AtField, Result};
+use crate::document::{self, FORMAT};
+use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
 
 /// Width of the report, in characters.
@@ -20,6 +21,8 @@ const WIDTH: usize = 78;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub enum Inspection {
     /// Of hole centres.
     Coordinates(Box<CoordinateInspection>),
@@ -29,23 +32,115 @@ pub enum Inspection {
     Closure(Box<Closure>),
 }
 
-/// An inspection with what was said of the measurement.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// An inspection with the measurement that it was made from.
+///
+/// As a document it holds both, with a `format` number. Read back, the readings
+/// are evaluated again; a document whose figures do not follow from its readings
+/// is refused.
+///
+/// ```
+/// use dividing_core::inspection::{InspectionReport, Measurement};
+/// let measurement = Measurement::from_json(r#"{"format": 1, "readings": {"deviations": {
+///     "places": 3, "readings": [{"place": 0, "deviation_arcsec": 2},
+///         {"place": 1, "deviation_arcsec": -1}, {"place": 2, "deviation_arcsec": -1}]}}}"#)?;
+/// let report = measurement.inspect()?;
+/// assert_eq!(InspectionReport::from_json(&report.to_json()?)?, report);
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "ReportRead", into = "ReportWritten")]
 pub struct InspectionReport {
+    measurement: Measurement,
+    result: Inspection,
+}
+
+/// A report as it is written.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(
+    feature = "schema",
+    schemars(rename = "InspectionReport", deny_unknown_fields)
+)]
+pub(crate) struct ReportWritten {
     /// The format of this document: 1.
-    pub format: u32,
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
+    format: u32,
     /// What was measured.
-    pub name: Option<String>,
-    /// Who measured.
-    pub measured_by: Option<String>,
-    /// When.
-    pub measured_on: Option<String>,
-    /// With which instrument.
-    pub instrument: Option<String>,
-    /// At which temperature.
-    pub temperature: Option<String>,
-    /// The figures.
-    pub result: Inspection,
+    measurement: Measurement,
+    /// What it says.
+    result: Inspection,
+}
+
+/// A report as it is read: the figures only to be compared.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ReportRead {
+    #[serde(deserialize_with = "document::known_format")]
+    #[allow(dead_code, reason = "judged as it is read")]
+    format: u32,
+    measurement: Measurement,
+    result: Value,
+}
+
+impl From<InspectionReport> for ReportWritten {
+    fn from(report: InspectionReport) -> Self {
+        Self {
+            format: FORMAT,
+            measurement: report.measurement,
+            result: report.result,
+        }
+    }
+}
+
+impl TryFrom<ReportRead> for InspectionReport {
+    type Error = Error;
+
+    fn try_from(document: ReportRead) -> Result<Self> {
+        let report = document.measurement.inspect().at("measurement")?;
+        let found = serde_json::to_value(&report.result).map_err(Error::internal)?;
+        same_figures(&document.result, &found).map_err(|path| {
+            Error::new(
+                ErrorKind::Inconsistent,
+                "the figure does not follow from the readings; inspect the measurement again",
+            )
+            .at(format!("result{path}"))
+        })?;
+        Ok(report)
+    }
+}
+
+/// Compares figures that were written with those found anew; the path to the
+/// first that differs by more than other machines may round. The phase of what
+/// has next to no size is left aside.
+fn same_figures(written: &Value, found: &Value) -> std::result::Result<(), String> {
+    /// Relative; and of a thousandth of a radian, a millimetre or a pure number.
+    const ROUNDING: f64 = 1.0e-9;
+    let unless = |same: bool| if same { Ok(()) } else { Err(String::new()) };
+    match (written, found) {
+        (Value::Object(one), Value::Object(other)) if one.len() == other.len() => {
+            for (key, value) in one {
+                let against = other.get(key).ok_or_else(|| format!(".{key}"))?;
+                if !matches!(key.as_str(), "phase_rad" | "direction_rad") {
+                    same_figures(value, against).map_err(|path| format!(".{key}{path}"))?;
+                }
+            }
+            Ok(())
+        }
+        (Value::Array(one), Value::Array(other)) if one.len() == other.len() => {
+            for (index, (value, against)) in one.iter().zip(other).enumerate() {
+                same_figures(value, against).map_err(|path| format!("[{index}]{path}"))?;
+            }
+            Ok(())
+        }
+        (Value::Number(one), Value::Number(other)) => match (one.as_f64(), other.as_f64()) {
+            (Some(one), Some(other)) => {
+                let size = one.abs().max(other.abs()) + 1.0e-3;
+                unless((one - other).abs() <= ROUNDING * size)
+            }
+            _ => unless(one == other),
+        },
+        _ => unless(written == found),
+    }
 }
 
 impl Measurement {
@@ -73,18 +168,35 @@ impl Measurement {
                 .at("closure"),
         };
         Ok(InspectionReport {
-            format: MEASUREMENT_FORMAT,
-            name: self.name.clone(),
-            measured_by: self.measured_by.clone(),
-            measured_on: self.measured_on.clone(),
-            instrument: self.instrument.clone(),
-            temperature: self.temperature.clone(),
+            measurement: self.clone(),
             result: result.at("readings")?,
         })
     }
 }
 
 impl InspectionReport {
+    /// Reads a report and evaluates its readings again.
+    ///
+    /// # Errors
+    /// Those of [`Measurement::from_json`] and [`Measurement::inspect`], with the
+    /// path to the field; [`ErrorKind::Inconsistent`] for figures that do not
+    /// follow from the readings.
+    pub fn from_json(text: &str) -> Result<Self> {
+        document::read_format::<ReportRead>(text)?.try_into()
+    }
+
+    /// What was measured.
+    #[must_use]
+    pub const fn measurement(&self) -> &Measurement {
+        &self.measurement
+    }
+
+    /// What the readings say.
+    #[must_use]
+    pub const fn result(&self) -> &Inspection {
+        &self.result
+    }
+
     /// The report as JSON text, angles in radians.
     ///
     /// # Errors
@@ -98,13 +210,13 @@ impl InspectionReport {
     #[must_use]
     pub fn to_text(&self) -> String {
         let rule = "=".repeat(WIDTH);
-        let name = self.name.as_deref().unwrap_or("not named");
+        let name = self.measurement.name.as_deref().unwrap_or("not named");
         let mut out = format!("{rule}\nINSPECTION  {name}\n{rule}\n");
         for (label, value) in [
-            ("Measured by", &self.measured_by),
-            ("Measured on", &self.measured_on),
-            ("Instrument", &self.instrument),
-            ("Temperature", &self.temperature),
+            ("Measured by", &self.measurement.measured_by),
+            ("Measured on", &self.measurement.measured_on),
+            ("Instrument", &self.measurement.instrument),
+            ("Temperature", &self.measurement.temperature),
         ] {
             if let Some(value) = value {
                 fact(&mut out, label, value);
@@ -303,7 +415,57 @@ mod tests {
         assert!(text.contains("6 of 6"), "{text}");
         // Deviations −1, 0, 1, −1, 0, 1 about their mean.
         assert!(text.contains("     2         +1.00"), "{text}");
-        let json: serde_json::Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
+        let json: Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
         assert_eq!(json["result"]["ring"]["places"], 6);
+    }
+    #[test]
+    fn a_report_reads_back_by_its_readings() {
+        let measurement = Measurement::from_json(
+            r#"{"format": 1, "name": "ring", "temperature": "20 °C", "readings": {"coordinates":
+               {"places": 4, "axis": [0, 0], "standard_uncertainty": {"x": 0.002, "y": 0.003},
+                "points": [{"place": 0, "x": 50.01, "y": 0.003}, {"place": 1, "x": 0.004, "y": 50},
+                  {"place": 2, "x": -49.99, "y": 0}, {"place": 3, "x": 0, "y": -50.002}]}}}"#,
+        )
+        .unwrap();
+        let report = measurement.inspect().unwrap();
+        let text = report.to_json().unwrap();
+        assert_eq!(InspectionReport::from_json(&text).unwrap(), report);
+        assert_eq!(report.measurement(), &measurement);
+        let refused = |change: &dyn Fn(&mut Value)| {
+            let mut document: Value = serde_json::from_str(&text).unwrap();
+            change(&mut document);
+            let error = InspectionReport::from_json(&document.to_string()).unwrap_err();
+            (error.kind(), error.field().to_owned())
+        };
+        assert_eq!(
+            refused(&|it| it["result"]["coordinates"]["circle"]["x_mm"] = 1.0.into()),
+            (
+                ErrorKind::Inconsistent,
+                "result.coordinates.circle.x_mm".into()
+            )
+        );
+        assert_eq!(
+            refused(&|it| it["format"] = 2.into()),
+            (ErrorKind::UnknownFormat, "format".into())
+        );
+        let (kind, field) = refused(&|it| it["measurement"]["format"] = 9.into());
+        assert_eq!(
+            (kind, field.as_str()),
+            (ErrorKind::InvalidField, "measurement.format")
+        );
+        let points = |it: &mut Value| {
+            it["measurement"]["readings"]["coordinates"]["points"][3]["place"] = 0.into();
+        };
+        assert_eq!(
+            refused(&points),
+            (
+                ErrorKind::Duplicate,
+                "measurement.readings.coordinates.points".into()
+            )
+        );
+        assert_eq!(
+            refused(&|it| it["more"] = 1.into()).0,
+            ErrorKind::UnknownField
+        );
     }
 }

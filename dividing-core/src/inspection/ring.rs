@@ -15,6 +15,8 @@ pub const MAX_PLACES: usize = 10_000;
 
 /// The deviation of one place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct PlaceDeviation {
     /// Number of the place, from 0.
     pub place: usize,
@@ -30,6 +32,8 @@ pub struct PlaceDeviation {
 
 /// The deviations of a ring of equally spaced places.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct RingDeviations {
     /// Places round the turn, measured or not.
     pub places: usize,
@@ -52,7 +56,7 @@ pub struct RingDeviations {
     /// What was noticed.
     pub findings: Vec<Finding>,
     #[serde(skip)]
-    covariance: Option<DeviationCovariance>,
+    pub(super) covariance: Option<DeviationCovariance>,
 }
 
 impl RingDeviations {

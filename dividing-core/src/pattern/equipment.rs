@@ -96,6 +96,7 @@ impl Pattern {
                     registration,
                     station_hole_diameter: None,
                     station_position_tolerance: None,
+                    measured_stations: None,
                 }));
             }
             (_, None) => {}
@@ -166,6 +167,7 @@ impl Pattern {
                     circles.push(PlateCircle {
                         holes,
                         pitch_radius: Some(radius),
+                        measured: None,
                     });
                 }
             }

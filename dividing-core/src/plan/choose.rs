@@ -8,9 +8,10 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::Plan;
 use crate::accuracy::{Predictor, limits_rad};
 use crate::angle::Angle;
-use crate::equipment::{Equipment, Workshop};
+use crate::equipment::{Equipment, HoleCircle, Workshop};
 use crate::error::{Error, Result};
 use crate::inspection::{
     Choice, Judging, KnownDeviation, Reference, choose_list, choose_pairs, choose_start,
@@ -38,6 +39,71 @@ pub struct MeasuredChoice {
     pub all_starts: bool,
     /// Whether some feature can be set in several ways at one start.
     pub several_settings: bool,
+    /// What choosing the ring is worth, where several reach the job alike.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rings: Option<RingChoice>,
+}
+
+/// What choosing one ring of a plate is worth, each ring at its best start; on a
+/// pin plate each span of a ring counts by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RingChoice {
+    /// Rings, or spans on them, that were compared, the chosen one included.
+    pub rings: u64,
+    /// The worst case on the worst of them, in radians.
+    pub worst_ring_rad: f64,
+    /// The mean of the worst cases, in radians.
+    pub average_ring_rad: f64,
+}
+
+/// Adds to the best plan of a plate what its ring is worth against the others
+/// that reach the job alike; nothing where none of them was measured.
+pub(super) fn among_rings(best: &mut Plan, others: &[Plan]) {
+    let on_a_ring = |plan: &Plan| {
+        matches!(
+            plan.way,
+            WayKind::DirectCircle { .. }
+                | WayKind::PinsOneSpan { .. }
+                | WayKind::PinsMixedSpans { .. }
+                | WayKind::SimpleIndexing { .. }
+        ) && plan.error.unknown.is_empty()
+    };
+    if !on_a_ring(best) {
+        return;
+    }
+    let alike = |plan: &&Plan| {
+        plan.exact == best.exact
+            && plan.largest_residual == best.largest_residual
+            && on_a_ring(plan)
+    };
+    let all: Vec<&Plan> = others.iter().filter(alike).collect();
+    let measured =
+        best.measured_choice.is_some() || all.iter().any(|plan| plan.measured_choice.is_some());
+    if all.is_empty() || !measured {
+        return;
+    }
+    let worst_rad = best.error.worst_rad;
+    let (mut worst_ring_rad, mut sum, mut rings) = (worst_rad, worst_rad, 1_u32);
+    for plan in all {
+        worst_ring_rad = worst_ring_rad.max(plan.error.worst_rad);
+        sum += plan.error.worst_rad;
+        rings = rings.saturating_add(1);
+    }
+    let choice = best.measured_choice.get_or_insert(MeasuredChoice {
+        worst_rad,
+        worst_choice_rad: worst_rad,
+        average_choice_rad: worst_rad,
+        starts: 1,
+        all_starts: true,
+        several_settings: false,
+        rings: None,
+    });
+    choice.rings = Some(RingChoice {
+        rings: u64::from(rings),
+        worst_ring_rad,
+        average_ring_rad: sum / f64::from(rings),
+    });
 }
 
 /// Settings looked up for one way, at most.
@@ -64,25 +130,16 @@ pub(super) fn choose(
     reach: &mut Reach,
     meter: &mut Meter<'_>,
 ) -> Result<Option<MeasuredChoice>> {
-    let Some(places) = measured_places(workshop, reach) else {
+    let Some(measured) = measured(workshop, reach) else {
         return Ok(None);
     };
     let plain = matches!(reach.way.kind(), WayKind::DirectCircle { .. });
     if plain && reach.exact && *job.start() == Start::Free {
         return start_of_a_circle(workshop, job, reach, meter);
     }
-    // Cosets of a low order may lie so that the whole is equally spaced.
-    let set = reach.way.set();
-    let order = set
-        .as_one_coset(meter)?
-        .map_or_else(|| set.common_order(), |it| it.order());
-    let common = match reach.way.kind() {
-        WayKind::Dial => order.gcd(&places),
-        _ => order.max(places),
-    };
-    let (starts, order) = match job.start() {
-        Start::Clocked(_) => (1, 1),
-        Start::Free | Start::OnASetting => (u64::try_from(common).unwrap_or(1), common),
+    let (starts, step) = match job.start() {
+        Start::Clocked(_) => (1, Angle::FULL_TURN),
+        Start::Free | Start::OnASetting => starts(reach, measured, meter)?,
     };
     let features = (reach.placements.len() as u64).max(1);
     let looked = starts.min((MOST_LOOKUPS / features).max(1));
@@ -90,7 +147,7 @@ pub(super) fn choose(
     let (mut worst, mut sum, mut count) = (0.0_f64, 0.0, 0_u64);
     let mut several_settings = false;
     for index in 0..looked {
-        let shift = Angle::new(i128::from(index), order)?;
+        let shift = step.checked_mul(i128::from(index))?.within_turn();
         let Some(candidate) = at_shift(workshop, job, reach, shift, meter)? else {
             continue;
         };
@@ -115,6 +172,7 @@ pub(super) fn choose(
         starts: count,
         all_starts: looked == starts,
         several_settings,
+        rings: None,
     };
     reach.start = reach.start.checked_add(best.shift)?.within_turn();
     for (placement, setting) in reach.placements.iter_mut().zip(best.settings) {
@@ -123,24 +181,81 @@ pub(super) fn choose(
     Ok(Some(choice))
 }
 
-/// How many places the measured ring of a way has; none if it was not measured.
-fn measured_places(workshop: &Workshop, reach: &Reach) -> Option<i128> {
-    let measured = match (
+/// What of a way was measured.
+#[derive(Clone, Copy)]
+enum Measured {
+    /// So many holes, or stations beside them.
+    Holes(i128),
+    /// So many readings of a dial, none between them.
+    Readings(i128),
+    /// Readings of a dial and what lies between.
+    AllReadings,
+    /// So many holes on the plate of a worm head; the step of one.
+    Crank(u64, Angle),
+}
+
+/// What of a way was measured, if anything.
+fn measured(workshop: &Workshop, reach: &Reach) -> Option<Measured> {
+    let holes = |circle: &HoleCircle| {
+        circle.measured.as_ref()?;
+        Some(Measured::Holes(i128::from(circle.holes)))
+    };
+    match (
         workshop.equipment().get(reach.way.equipment())?,
         reach.way.kind(),
     ) {
         (Equipment::DirectPlate(plate), WayKind::DirectCircle { circle }) => {
-            plate.circles.get(circle)?.measured.as_ref()
+            holes(plate.circles.get(circle)?)
         }
-        (Equipment::VernierIndexer(indexer), _) => indexer.circle.measured.as_ref(),
+        (Equipment::VernierIndexer(indexer), _) => {
+            let any = indexer.circle.measured.is_some() || indexer.measured_stations.is_some();
+            any.then_some(Measured::Holes(i128::from(indexer.circle.holes)))
+        }
         (
             Equipment::PinPlate(plate),
             WayKind::PinsOneSpan { circle, .. } | WayKind::PinsMixedSpans { circle },
-        ) => plate.circles.get(circle)?.measured.as_ref(),
-        (Equipment::GraduatedDial(dial), _) => dial.measured.as_ref(),
+        ) => holes(plate.circles.get(circle)?),
+        (Equipment::GraduatedDial(dial), _) => {
+            let places = i128::from(dial.measured.as_ref()?.places);
+            Some(match dial.between_measured {
+                Some(_) => Measured::AllReadings,
+                None => Measured::Readings(places),
+            })
+        }
+        (
+            Equipment::WormHead(head),
+            WayKind::SimpleIndexing {
+                plate,
+                back,
+                circle,
+            },
+        ) => {
+            let circle = head.side(plate, back)?.get(circle)?;
+            circle.measured.as_ref()?;
+            let spaces = head.worm_ratio.numerator() * i128::from(circle.holes);
+            let step = Angle::new(head.worm_ratio.denominator(), spaces).ok()?;
+            Some(Measured::Crank(u64::from(circle.holes), step))
+        }
         _ => None,
+    }
+}
+
+/// How many starts differ in what was measured, and from one to the next. On a
+/// worm head that is a hole of its plate: a whole turn of the crank on, the pin
+/// is in the same hole again.
+fn starts(reach: &Reach, measured: Measured, meter: &mut Meter<'_>) -> Result<(u64, Angle)> {
+    // Cosets of a low order may lie so that the whole is equally spaced.
+    let set = reach.way.set();
+    let order = set
+        .as_one_coset(meter)?
+        .map_or_else(|| set.common_order(), |it| it.order());
+    let common = match measured {
+        Measured::Holes(places) => order.max(places),
+        Measured::Readings(places) => order.gcd(&places),
+        Measured::AllReadings => order,
+        Measured::Crank(holes, step) => return Ok((holes, step)),
     };
-    measured.map(|it| i128::from(it.places))
+    Ok((u64::try_from(common).unwrap_or(1), Angle::new(1, common)?))
 }
 
 /// One start with the best settings at it.
@@ -331,5 +446,6 @@ fn start_of_a_circle(
         starts: found.choices as u64,
         all_starts: true,
         several_settings: false,
+        rings: None,
     }))
 }

@@ -23,13 +23,14 @@ pub(super) fn table(
         .placements
         .iter()
         .map(|placement| match placement.setting {
-            Setting::Reading { table, .. } => {
-                measured_reading(dial, table).map(|place| KnownDeviation {
-                    deviation_rad: place.deviation_rad()
-                        + dial.sense.apply(placement.residual).to_radians_f64(),
-                    standard_uncertainty_rad: place.standard_uncertainty_rad().unwrap_or(0.0),
-                })
-            }
+            Setting::Reading { table, .. } => measured_reading(dial, table).map(|reading| {
+                let known = reading.known();
+                let residual = dial.sense.apply(placement.residual);
+                KnownDeviation {
+                    deviation_rad: known.deviation_rad + residual.to_radians_f64(),
+                    ..known
+                }
+            }),
             _ => None,
         })
         .collect();

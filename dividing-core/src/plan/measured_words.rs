@@ -17,6 +17,17 @@ pub(super) fn choice(
     let start = first.map_or_else(String::new, |it| {
         words::setting(workshop, &it.setting, equipment)
     });
+    let rings = choice.rings.map_or_else(String::new, |it| {
+        format!(
+            "; the best of {} rings or spans: the worst gives ±{} at its best (gained {}), the \
+             average ±{} (gained {})",
+            it.rings,
+            small(it.worst_ring_rad),
+            small(it.worst_ring_rad - choice.worst_rad),
+            small(it.average_ring_rad),
+            small(it.average_ring_rad - choice.worst_rad),
+        )
+    });
     let looked = match (choice.starts, choice.all_starts) {
         (1, _) => "the best settings at the one start".to_owned(),
         (starts, true) => format!("the best of {starts} starts"),
@@ -29,7 +40,7 @@ pub(super) fn choice(
     };
     format!(
         "start at {start}, {looked}{settings}: worst case ±{}; the worst choice gives ±{} \
-         (gained {}), the average ±{} (gained {})",
+         (gained {}), the average ±{} (gained {}){rings}",
         small(choice.worst_rad),
         small(choice.worst_choice_rad),
         small(choice.worst_choice_rad - choice.worst_rad),

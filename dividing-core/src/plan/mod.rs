@@ -17,7 +17,7 @@ mod write;
 
 pub(crate) use words::{arcsec_reading, reading};
 
-pub use choose::MeasuredChoice;
+pub use choose::{MeasuredChoice, RingChoice};
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
 
@@ -226,6 +226,7 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
     let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
     if usual {
         others.sort_by(rank::compare);
+        choose::among_rings(&mut best, &others);
     }
     let way = ways.iter().find(|way| way.kind() == best.way);
     if let (Some(way), Some(shortfall)) = (way, &mut best.shortfall) {

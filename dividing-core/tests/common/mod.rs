@@ -8,6 +8,7 @@
 )]
 
 pub(crate) mod documents;
+pub(crate) mod measured;
 pub(crate) mod presented;
 pub(crate) mod texts;
 

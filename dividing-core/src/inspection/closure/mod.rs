@@ -37,7 +37,7 @@ mod rings;
 
 pub use planner::{ShiftPlan, plan_shifts};
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
@@ -67,7 +67,9 @@ pub struct Setup {
 }
 
 /// Which of the two devices.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Device {
     /// The device whose deviation enters the reading with plus.
     First,
@@ -77,6 +79,8 @@ pub enum Device {
 
 /// How well the readings agree with each other.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct ResidualTest {
     /// Readings less unknowns that they determine.
     pub degrees_of_freedom: usize,
@@ -111,6 +115,8 @@ enum UnitCovariance {
 
 /// The result of a closure calibration.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Closure {
     /// Deviations of the first device, in radians; they sum to zero.
     pub first_rad: Vec<f64>,
@@ -141,6 +147,11 @@ impl Closure {
             UnitCovariance::Circulant { own, .. } => own.len(),
             UnitCovariance::Dense(matrix) => matrix.size() / 2,
         }
+    }
+
+    /// Whether covariances depend on the difference of positions alone.
+    pub(super) const fn is_circulant(&self) -> bool {
+        matches!(self.unit_covariance, UnitCovariance::Circulant { .. })
     }
 
     fn unit(&self, one: (Device, usize), other: (Device, usize)) -> Option<f64> {

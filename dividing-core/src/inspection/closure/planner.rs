@@ -8,6 +8,8 @@
 //! `u²·(n − 1)²/(n²·(m − 1))` while no shift is repeated; perfect difference
 //! sets reach it, and so does full closure.
 
+use serde::{Deserialize, Serialize};
+
 use crate::error::{AtField, Error, Result};
 use crate::work::Meter;
 
@@ -29,7 +31,9 @@ const ADDITION_STEPS: usize = 800_000;
 const SAME: f64 = 1.0e-10;
 
 /// Which shifts to measure, whole rings each.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ShiftPlan {
     /// Shifts to measure, ascending; a shift named twice is measured twice.
     pub shifts: Vec<usize>,

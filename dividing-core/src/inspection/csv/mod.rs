@@ -3,26 +3,18 @@
 //! The first line names the columns, with the unit in the name (`x_mm`,
 //! `x_in`, `deviation_arcsec`). Decimals carry a point. Errors name the line and
 //! the column, in the path of the error: `line 4, column x_mm`.
-//!
-//! The general CSV parsers are tolerant by design: a quotation mark that is never
-//! closed swallows the rest of the text without an error, and letters after a
-//! closed field are joined to it. Readings would vanish or change their figures
-//! unseen. They also take a mark behind a space for a letter, where hand-written
-//! tables have one. The few lines of [`split`] refuse the first two by line, so
-//! they stay our own.
+
+mod table;
 
 use crate::angle::Angle;
-use crate::error::{AtField, Error, ErrorKind, Result, quoted};
-use crate::length::Length;
+use crate::error::{AtField, Error, ErrorKind, Result};
 
+use self::table::Table;
 use super::closure::MAX_CLOSURE_POSITIONS;
 use super::measurement::{
     AngleReading, AxisUncertainty, ChordReading, ClosureReadings, DeviationReading, PointReading,
     SetupReadings,
 };
-
-/// Longest text that is read, in bytes.
-const LONGEST_TEXT: usize = 500_000_000;
 
 /// Most set-ups of a closure calibration in one text.
 const MAX_SETUPS: usize = 100_000;
@@ -278,315 +270,6 @@ pub fn closure_from_csv(positions: usize, text: &str) -> Result<ClosureReadings>
     })
 }
 
-/// A unit of length in a column's name.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum LengthUnit {
-    Millimetre,
-    Inch,
-}
-
-impl LengthUnit {
-    const fn suffix(self) -> &'static str {
-        match self {
-            Self::Millimetre => "mm",
-            Self::Inch => "in",
-        }
-    }
-}
-
-/// A column: where it stands and what it is called.
-struct Column {
-    index: usize,
-    name: String,
-}
-
-struct Row {
-    line: usize,
-    fields: Vec<String>,
-}
-
-struct Table {
-    headers: Vec<String>,
-    rows: Vec<Row>,
-}
-
-impl Table {
-    fn read(text: &str, known: &[&str]) -> Result<Self> {
-        if text.len() > LONGEST_TEXT {
-            return Err(Error::out_of_range(
-                format!("a text of {} bytes", text.len()),
-                format!("at most {LONGEST_TEXT} bytes"),
-            ));
-        }
-        // A byte order mark is what some spreadsheets put in front.
-        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let mut headers: Option<Vec<String>> = None;
-        let mut rows = Vec::new();
-        for (index, content) in text.lines().enumerate() {
-            if content.trim().is_empty() {
-                continue;
-            }
-            let line = index + 1;
-            let fields = split(content).at(format!("line {line}"))?;
-            match &headers {
-                None => headers = Some(check_headers(fields, known, line)?),
-                Some(names) if names.len() == fields.len() => rows.push(Row { line, fields }),
-                Some(names) => {
-                    return Err(Error::new(
-                        ErrorKind::Inconsistent,
-                        format!(
-                            "{} fields where the first line names {}; \
-                             decimals are written with a point",
-                            fields.len(),
-                            names.len()
-                        ),
-                    )
-                    .at(format!("line {line}")));
-                }
-            }
-        }
-        let headers = headers.unwrap_or_default();
-        if rows.is_empty() {
-            return Err(Error::new(
-                ErrorKind::EmptyList,
-                format!(
-                    "there is no line of readings; the first line names the columns, out of: {}",
-                    known.join(", ")
-                ),
-            ));
-        }
-        Ok(Self { headers, rows })
-    }
-
-    fn has(&self, name: &str) -> bool {
-        self.headers.iter().any(|header| header == name)
-    }
-
-    fn has_any(&self, stem: &str) -> bool {
-        self.has(&format!("{stem}_mm")) || self.has(&format!("{stem}_in"))
-    }
-
-    fn column(&self, name: &str) -> Result<Column> {
-        self.headers
-            .iter()
-            .position(|header| header == name)
-            .map(|index| Column {
-                index,
-                name: name.to_owned(),
-            })
-            .ok_or_else(|| {
-                Error::new(
-                    ErrorKind::InvalidField,
-                    format!(
-                        "column {name} is missing; the columns are: {}",
-                        self.headers.join(", ")
-                    ),
-                )
-                .at("line 1")
-            })
-    }
-
-    fn in_unit(&self, stem: &str, unit: LengthUnit) -> Result<Column> {
-        self.column(&format!("{stem}_{}", unit.suffix()))
-    }
-
-    /// The one unit in which all of these columns are given.
-    fn one_unit(&self, stems: &[&str]) -> Result<LengthUnit> {
-        let used = |unit: LengthUnit| {
-            stems
-                .iter()
-                .any(|stem| self.has(&format!("{stem}_{}", unit.suffix())))
-        };
-        match (used(LengthUnit::Millimetre), used(LengthUnit::Inch)) {
-            (true, true) => Err(Error::new(
-                ErrorKind::Inconsistent,
-                format!(
-                    "columns of {} in both mm and in; accepted: one unit for all of them",
-                    stems.join(" and ")
-                ),
-            )
-            .at("line 1")),
-            (false, true) => Ok(LengthUnit::Inch),
-            // Without either the missing column is named in millimetres.
-            (_, false) => Ok(LengthUnit::Millimetre),
-        }
-    }
-
-    fn no_place_twice(&self, place: &Column) -> Result<()> {
-        let mut seen: Vec<(usize, usize)> = self
-            .rows
-            .iter()
-            .map(|row| Ok((row.whole(place)?, row.line)))
-            .collect::<Result<_>>()?;
-        seen.sort_unstable();
-        for pair in seen.windows(2) {
-            if pair[0].0 == pair[1].0 {
-                return Err(Error::new(
-                    ErrorKind::Duplicate,
-                    format!(
-                        "place {} is listed twice, in lines {} and {}",
-                        pair[0].0, pair[0].1, pair[1].1
-                    ),
-                )
-                .at(format!("line {}, column {}", pair[1].1, place.name)));
-            }
-        }
-        Ok(())
-    }
-}
-
-/// Splits one line at its commas. A field in quotation marks may hold commas,
-/// and quotation marks written twice (RFC 4180, section 2, without fields over
-/// several lines); a mark inside an unquoted field stands for itself.
-fn split(line: &str) -> Result<Vec<String>> {
-    let mut fields = Vec::new();
-    let mut rest = line.trim();
-    loop {
-        let Some(quoted_rest) = rest.strip_prefix('"') else {
-            let (field, after) = rest
-                .split_once(',')
-                .map_or((rest, None), |(f, a)| (f, Some(a)));
-            fields.push(field.trim().to_owned());
-            match after {
-                Some(after) => rest = after.trim_start(),
-                None => return Ok(fields),
-            }
-            continue;
-        };
-        let mut field = String::new();
-        let mut inside = quoted_rest;
-        let after = loop {
-            let Some((before, after)) = inside.split_once('"') else {
-                return Err(Error::new(
-                    ErrorKind::InvalidField,
-                    format!(
-                        "the field {} is not closed by a quotation mark",
-                        quoted(rest)
-                    ),
-                ));
-            };
-            field.push_str(before);
-            match after.strip_prefix('"') {
-                Some(more) => {
-                    field.push('"');
-                    inside = more;
-                }
-                None => break after.trim_start(),
-            }
-        };
-        fields.push(field.trim().to_owned());
-        if after.is_empty() {
-            return Ok(fields);
-        }
-        rest = after
-            .strip_prefix(',')
-            .ok_or_else(|| {
-                Error::new(
-                    ErrorKind::InvalidField,
-                    format!(
-                        "{} stands between a closed field and the next comma",
-                        quoted(after)
-                    ),
-                )
-            })?
-            .trim_start();
-    }
-}
-
-fn check_headers(names: Vec<String>, known: &[&str], line: usize) -> Result<Vec<String>> {
-    for (index, name) in names.iter().enumerate() {
-        if !known.contains(&name.as_str()) {
-            let hint = if name.contains(';') {
-                "; fields are separated by commas, not semicolons"
-            } else {
-                ""
-            };
-            return Err(Error::new(
-                ErrorKind::UnknownField,
-                format!(
-                    "{} is no known column{hint}; accepted: {}",
-                    quoted(name),
-                    known.join(", ")
-                ),
-            )
-            .at(format!("line {line}, column {}", index + 1)));
-        }
-        if names[..index].contains(name) {
-            return Err(Error::new(
-                ErrorKind::Duplicate,
-                format!("column {name} is named twice"),
-            )
-            .at(format!("line {line}, column {}", index + 1)));
-        }
-    }
-    Ok(names)
-}
-
-impl Row {
-    fn text(&self, column: &Column) -> &str {
-        self.fields.get(column.index).map_or("", String::as_str)
-    }
-
-    fn path(&self, column: &Column) -> String {
-        format!("line {}, column {}", self.line, column.name)
-    }
-
-    fn number(&self, column: &Column) -> Result<f64> {
-        let text = self.text(column);
-        let value: f64 = text.parse().map_err(|_| {
-            Error::new(
-                ErrorKind::InvalidField,
-                format!(
-                    "{} is no number; write for example 50.0125, with a point and no unit",
-                    quoted(text)
-                ),
-            )
-            .at(self.path(column))
-        })?;
-        if value.is_finite() {
-            Ok(value)
-        } else {
-            Err(Error::new(
-                ErrorKind::NotFinite,
-                format!(
-                    "{} is not finite; leave a missing reading's line out",
-                    quoted(text)
-                ),
-            )
-            .at(self.path(column)))
-        }
-    }
-
-    fn whole(&self, column: &Column) -> Result<usize> {
-        let text = self.text(column);
-        text.parse().map_err(|_| {
-            Error::new(
-                ErrorKind::InvalidField,
-                format!("{} is no whole number from 0", quoted(text)),
-            )
-            .at(self.path(column))
-        })
-    }
-
-    fn below(&self, column: &Column, limit: usize) -> Result<usize> {
-        let value = self.whole(column)?;
-        if value < limit {
-            Ok(value)
-        } else {
-            Err(Error::out_of_range(value, format!("0 to {}", limit - 1)).at(self.path(column)))
-        }
-    }
-
-    fn length(&self, column: &Column, unit: LengthUnit) -> Result<Length> {
-        let value = self.number(column)?;
-        match unit {
-            LengthUnit::Millimetre => Length::from_mm(value),
-            LengthUnit::Inch => Length::from_inches(value),
-        }
-        .at(self.path(column))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -631,6 +314,26 @@ mod tests {
                 "place,x_mm,y_mm\n0,1,2\n\n1,1,NaN\n",
                 ErrorKind::NotFinite,
                 "line 4, column y_mm",
+            ),
+            (
+                "place,x_mm,y_mm\n0,\"1\"2,2\n",
+                ErrorKind::InvalidField,
+                "line 2",
+            ),
+            (
+                "place,x_mm,y_mm\n\n0,\"1,2\n1,3,4\n",
+                ErrorKind::InvalidField,
+                "line 3",
+            ),
+            (
+                "place,x_mm,y_mm\n0,\"1\n\",2\n",
+                ErrorKind::InvalidField,
+                "line 2",
+            ),
+            (
+                "place,x_mm,y_mm\r\n\r\n0,1,2\r\n1,NaN,2\r\n",
+                ErrorKind::NotFinite,
+                "line 4, column x_mm",
             ),
             (
                 "place,x_mm,y_mm\n0,1,2\n1,3 mm,4\n",
