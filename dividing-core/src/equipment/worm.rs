@@ -27,6 +27,7 @@ pub const MAX_WORM_RATIO: i128 = 100_000;
 /// let usual: WormRatio = "40:1".parse()?;
 /// assert_eq!((usual.numerator(), usual.denominator()), (40, 1));
 /// assert_eq!("81/2".parse::<WormRatio>()?.to_string(), "81/2");
+/// assert_eq!("40.5".parse::<WormRatio>()?, "81/2".parse()?);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -86,15 +87,45 @@ impl FromStr for WormRatio {
             Error::new(
                 ErrorKind::UnreadableText,
                 format!(
-                    "{} cannot be read as a worm ratio; write 40, 40:1 or 81/2",
+                    "{} cannot be read as a worm ratio; write 40, 40:1, 81/2 or 22.5",
                     quoted(text)
                 ),
             )
         };
         let (above, below) = text.split_once([':', '/']).unwrap_or((text, "1"));
         let whole = |part: &str| part.trim().parse::<i128>().map_err(|_| unreadable());
-        Self::new(whole(above)?, whole(below)?)
+        match above.split_once('.') {
+            None => Self::new(whole(above)?, whole(below)?),
+            Some(parts) => {
+                let (numerator, tens) = decimal(parts).ok_or_else(unreadable)?;
+                let denominator = whole(below)?.checked_mul(tens).ok_or_else(unreadable)?;
+                if numerator == 0 || denominator == 0 {
+                    return Self::new(numerator, denominator);
+                }
+                let exact = Ratio::new(numerator, denominator);
+                Self::new(*exact.numer(), *exact.denom())
+            }
+        }
     }
+}
+
+/// Most digits that are read after the point of a worm ratio.
+const MOST_DECIMALS: usize = 9;
+
+/// Digits before and after the point as a fraction over a power of ten.
+fn decimal((before, after): (&str, &str)) -> Option<(i128, i128)> {
+    let (before, after) = (before.trim_start(), after.trim_end());
+    let digits = |part: &str| part.chars().all(|c| c.is_ascii_digit());
+    if before.is_empty() || after.is_empty() || after.len() > MOST_DECIMALS {
+        return None;
+    }
+    if !digits(before) || !digits(after) {
+        return None;
+    }
+    let tens = 10_i128.pow(u32::try_from(after.len()).ok()?);
+    let whole: i128 = before.parse().ok()?;
+    let part: i128 = after.parse().ok()?;
+    Some((whole.checked_mul(tens)?.checked_add(part)?, tens))
 }
 
 impl Serialize for WormRatio {
@@ -142,9 +173,9 @@ impl schemars::JsonSchema for WormRatio {
 
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
         schemars::json_schema!({
-            "description": "Crank turns for one spindle turn: a whole number, or text with a fraction.",
+            "description": "Crank turns for one spindle turn: a whole number, or text with a fraction or a decimal.",
             "type": ["integer", "string"],
-            "examples": [40, "81/2"]
+            "examples": [40, "81/2", "40.5"]
         })
     }
 }
@@ -441,13 +472,35 @@ mod tests {
             ("40:1", 40, 1),
             ("81/2", 81, 2),
             (" 180 / 2 ", 90, 1),
+            ("22.5", 45, 2),
+            ("40.0:1", 40, 1),
+            ("0.00001", 1, 100_000),
         ] {
             let ratio: WormRatio = text.parse().unwrap();
             assert_eq!((ratio.numerator(), ratio.denominator()), (n, d));
             let json = serde_json::to_string(&ratio).unwrap();
             assert_eq!(serde_json::from_str::<WormRatio>(&json).unwrap(), ratio);
         }
-        for bad in ["", "0", "-40", "40/0", "1/2/3", "forty", "1000001"] {
+        for bad in [
+            "",
+            "0",
+            "-40",
+            "40/0",
+            "1/2/3",
+            "forty",
+            "1000001",
+            "0.0",
+            "1.",
+            ".5",
+            "1.-5",
+            "-1.5",
+            "1.5.5",
+            "1.5/0",
+            "0.000001",
+            "1.0000000001",
+            "1e2",
+            "99999999999999999999999999999999999999.5",
+        ] {
             assert!(bad.parse::<WormRatio>().is_err(), "{bad}");
         }
         for bad in ["0", "-1", "1.5", "null", "\"x\"", "[40]"] {

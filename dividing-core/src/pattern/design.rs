@@ -9,7 +9,7 @@ use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
 use super::numbers::{divisors, totient};
 use super::pins::{PinNeed, holes_for_pins};
-use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring};
+use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy};
 use super::room::Room;
 use super::wish::Wish;
 use super::{closer, served, shortfall, vernier};
@@ -52,7 +52,7 @@ pub fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
     if matches!(brief.usage, PlateUse::VernierPair) {
         return vernier::design(brief, meter);
     }
-    let demands = demands(brief)?;
+    let demands = demands(brief, meter)?;
     let room = Room::new(brief);
     let slots = room.slots(brief, room.spacing_mm, true);
     if let Ok(slots) = &slots
@@ -63,10 +63,13 @@ pub fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
             .iter()
             .map(|ring| fixed_phase(brief, &best.problem, ring).unwrap_or(Angle::ZERO))
             .collect::<Vec<_>>();
-        return finish(brief, &demands, &best, &phases, true)
+        let proved = bound_of_lists(brief, &demands, &room, slots, meter)?;
+        return finish(brief, &demands, &best.within(proved), &phases, true)
             .map(|pattern| Design::Pattern(Box::new(pattern)));
     }
     if let Some((best, phases)) = closer::search(brief, &demands, &room, meter)? {
+        let proved = lists_alone(&demands);
+        let best = best.within(proved);
         return finish(brief, &demands, &best, &phases, false)
             .map(|pattern| Design::Pattern(Box::new(pattern)));
     }
@@ -79,6 +82,59 @@ pub(crate) struct Solved {
     pub(crate) problem: Problem,
     pub(crate) answer: Allocation,
     pub(crate) rings: Vec<Placed>,
+}
+
+impl Solved {
+    /// The same with what is proved of wishes whose pins are chosen one by one.
+    fn within(mut self, proved: Option<(u64, Option<Proof>)>) -> Self {
+        if let Some((bound, proof)) = proved {
+            self.answer.lower_bound = bound.min(self.answer.holes);
+            self.answer.proof = proof.unwrap_or(Proof::Directions);
+            self.answer.complete &= bound >= self.answer.holes && proof.is_some();
+        }
+        self
+    }
+}
+
+/// The pins that the list with the most needs, whatever else is on the plate;
+/// none where no wish chooses its pins one by one.
+fn lists_alone(demands: &[Demand]) -> Option<(u64, Option<Proof>)> {
+    let lists = demands.iter().filter_map(|demand| demand.pins.as_ref());
+    let least = lists.filter(|list| !list.readings.is_empty());
+    let most = least.map(|list| list.least_pins).max()?;
+    Some((most, None))
+}
+
+/// The fewest holes proved where lists are served by chords: those of the
+/// divisions without them, or those of the list that needs most.
+fn bound_of_lists(
+    brief: &PlateBrief,
+    demands: &[Demand],
+    room: &Room,
+    slots: &Slots,
+    meter: &mut Meter<'_>,
+) -> Result<Option<(u64, Option<Proof>)>> {
+    let Some((alone, _)) = lists_alone(demands) else {
+        return Ok(None);
+    };
+    let divisions: Vec<Demand> = demands
+        .iter()
+        .filter(|demand| demand.pins.is_none())
+        .cloned()
+        .collect();
+    if divisions.is_empty() {
+        return Ok(Some((alone, None)));
+    }
+    let found = match best_variant(brief, &divisions, room, slots, meter) {
+        Err(error) if error.kind() == ErrorKind::WorkLimit => None,
+        found => found?,
+    };
+    Ok(Some(match found {
+        Some(found) if found.answer.lower_bound >= alone => {
+            (found.answer.lower_bound, Some(found.answer.proof))
+        }
+        _ => (alone, None),
+    }))
 }
 
 /// Solves every way to read the demands and keeps the one with the fewest
@@ -133,8 +189,13 @@ pub(crate) fn best_variant(
     Ok(best)
 }
 
-/// The items to share out. A pin plate has several readings where a division
-/// takes any even ring.
+/// Most readings of the wishes that are all tried; beyond, each wish takes its
+/// first alone.
+const MOST_READINGS: usize = 64;
+
+/// The items to share out. A pin plate has several readings: a division that
+/// takes any even ring, and angles that few pins of their own or a full circle
+/// serve.
 pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Vec<Vec<Item>>> {
     let square = match brief.usage {
         PlateUse::Pins { square, .. } => Some(square),
@@ -142,21 +203,72 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
     };
     let mut fixed: Vec<Item> = Vec::new();
     let mut flexible: Vec<(PinNeed, Item)> = Vec::new();
+    let mut choices: Vec<Vec<Item>> = Vec::new();
     for demand in demands {
         let Need::Holes(item) = &demand.need else {
             continue;
         };
-        let mut item = item.clone();
-        item.tolerance_rad = demand.tolerance_rad;
-        match (square, &demand.wish) {
-            (Some(square), Wish::Division(n)) => match holes_for_pins(*n, square) {
+        let with_tolerance = |item: &Item| Item {
+            tolerance_rad: demand.tolerance_rad,
+            ..item.clone()
+        };
+        let item = with_tolerance(item);
+        match (square, &demand.wish, &demand.pins) {
+            (Some(square), Wish::Division(n), _) => match holes_for_pins(*n, square) {
                 PinNeed::Ring(_) => fixed.push(item),
                 need => flexible.push((need, item)),
             },
+            (_, _, Some(pins)) if pins.readings.is_empty() => {
+                flexible.push((PinNeed::AnyRing(2), item));
+            }
+            (_, _, Some(pins)) => {
+                choices.push(pins.readings.iter().map(with_tolerance).collect());
+            }
             _ => fixed.push(item),
         }
     }
+    let mut readings = Vec::new();
+    for chosen in every_choice(&choices) {
+        let all = fixed.iter().cloned().chain(chosen).collect();
+        readings.extend(with_flexible(all, &flexible));
+    }
     let grouped = fixed_groups(brief)?;
+    readings
+        .into_iter()
+        .map(|mut items| {
+            items.extend(grouped.iter().cloned());
+            merge_contained(items)
+        })
+        .collect()
+}
+
+/// Every way to take one of each, up to [`MOST_READINGS`]; else the first of
+/// each, and the last of each.
+fn every_choice(choices: &[Vec<Item>]) -> Vec<Vec<Item>> {
+    let count = choices.iter().try_fold(1_usize, |all, choice| {
+        all.checked_mul(choice.len())
+            .filter(|&all| all <= MOST_READINGS)
+    });
+    if count.is_none() {
+        let first = choices.iter().filter_map(|choice| choice.first().cloned());
+        let last = choices.iter().filter_map(|choice| choice.last().cloned());
+        return vec![first.collect(), last.collect()];
+    }
+    choices.iter().fold(vec![Vec::new()], |all, choice| {
+        all.iter()
+            .flat_map(|taken| {
+                choice.iter().map(|item| {
+                    let mut more = taken.clone();
+                    more.push(item.clone());
+                    more
+                })
+            })
+            .collect()
+    })
+}
+
+/// The fixed items with what the flexible ones add.
+fn with_flexible(fixed: Vec<Item>, flexible: &[(PinNeed, Item)]) -> Vec<Vec<Item>> {
     let even = flexible
         .iter()
         .find(|(need, _)| matches!(need, PinNeed::EvenRing(_)));
@@ -164,7 +276,6 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
         .iter()
         .flat_map(|item| &item.divisions)
         .any(|&n| n >= 4 && n.is_even());
-    let mut readings: Vec<Vec<Item>> = Vec::new();
     match even {
         Some((_, item)) if !has_even => {
             // Any even ring from 4 up holds one of 4 or 2p places, p an odd
@@ -177,33 +288,27 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
             }
             circles.sort_unstable();
             circles.dedup();
-            for circle in circles {
-                let mut items = fixed.clone();
-                items.push(Item {
-                    divisions: vec![circle],
-                    ..item.clone()
-                });
-                readings.push(items);
-            }
+            circles
+                .into_iter()
+                .map(|circle| {
+                    let mut items = fixed.clone();
+                    items.push(Item {
+                        divisions: vec![circle],
+                        ..item.clone()
+                    });
+                    items
+                })
+                .collect()
         }
-        _ if fixed.is_empty() => {
-            readings.push(
-                flexible
-                    .first()
-                    .map(|(_, item)| item.clone())
-                    .into_iter()
-                    .collect(),
-            );
-        }
-        _ => readings.push(fixed),
+        _ if fixed.is_empty() => vec![
+            flexible
+                .first()
+                .map(|(_, item)| item.clone())
+                .into_iter()
+                .collect(),
+        ],
+        _ => vec![fixed],
     }
-    readings
-        .into_iter()
-        .map(|mut items| {
-            items.extend(grouped.iter().cloned());
-            merge_contained(items)
-        })
-        .collect()
 }
 
 /// One item for each fixed ring with divisions.
@@ -463,6 +568,14 @@ fn finish(
             ));
         }
     }
+    let chosen = |it: &Served| matches!(&it.by, ServedBy::Pins { circle: None, .. });
+    if served.iter().any(chosen) {
+        remarks.push(
+            "pins of lists stand where their shortest baseline is long; \
+             that no placing has a longer one is not proved"
+                .to_owned(),
+        );
+    }
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());
     }
@@ -478,6 +591,7 @@ fn finish(
                 Proof::Shares => ProofMethod::SharedHoles,
                 Proof::Prices => ProofMethod::LinearRelaxation,
                 Proof::Exhausted => ProofMethod::Exhausted,
+                Proof::Directions => ProofMethod::Directions,
             },
             complete: answer.complete && separated,
             separated_rings: separated,

@@ -6,7 +6,7 @@ use super::result::{Pattern, Ring};
 use crate::angle::Angle;
 use crate::equipment::{
     DirectPlate, Equipment, FacedBlock, HoleCircle, IndexPlate, MAX_HOLES, PinPlate, PlateCircle,
-    Sense, VernierIndexer, WormHead, WormRatio,
+    Sense, VernierIndexer, WormHead,
 };
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
@@ -57,8 +57,7 @@ impl Pattern {
             (PlateUse::WormHead { ratio }, Some(_)) => {
                 all.push(Equipment::WormHead(WormHead {
                     name: name.to_owned(),
-                    worm_ratio: WormRatio::new(ratio.numerator(), ratio.denominator())
-                        .at("brief.use.worm_head.ratio")?,
+                    worm_ratio: *ratio,
                     change_gears: None,
                     plates: vec![IndexPlate {
                         name: name.to_owned(),

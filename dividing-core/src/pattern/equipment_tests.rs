@@ -23,9 +23,26 @@ fn plate(fields: &str) -> Pattern {
 }
 
 fn plans(pattern: &Pattern, division: u64) -> Plans {
+    plans_for(pattern, &Wish::Division(division))
+}
+
+fn plans_for(pattern: &Pattern, wish: &Wish) -> Plans {
     let shop = Workshop::new("shop", pattern.equipment("plate").unwrap()).unwrap();
+    let quoted = |angle: &crate::Angle| serde_json::to_string(angle).unwrap();
+    let features = match wish {
+        Wish::Division(n) => format!(r#"{{"equal_divisions": {{"count": {n}}}}}"#),
+        Wish::Angle(angle) => format!(
+            r#"{{"angles": {{"angles": ["0 deg", {}]}}}}"#,
+            quoted(angle)
+        ),
+        Wish::List(list) => {
+            let mut all = vec![r#""0 deg""#.to_owned()];
+            all.extend(list.iter().map(quoted));
+            format!(r#"{{"angles": {{"angles": [{}]}}}}"#, all.join(","))
+        }
+    };
     let job = Job::from_json(&format!(
-        r#"{{"format": 1, "name": "job", "features": {{"equal_divisions": {{"count": {division}}}}}}}"#
+        r#"{{"format": 1, "name": "job", "features": {features}}}"#
     ))
     .unwrap();
     plan_job(&shop, &job).unwrap()
@@ -79,13 +96,16 @@ fn by_hand_rad(pattern: &Pattern, setting: &Setting) -> f64 {
 /// pattern foretold both are what is worked out by hand.
 fn every_wish_is_planned(pattern: &Pattern) -> Result<(), TestCaseError> {
     for served in &pattern.served {
-        let Wish::Division(division) = served.wish else {
-            continue;
-        };
-        let plans = plans(pattern, division);
+        let wish = &served.wish;
+        let plans = plans_for(pattern, wish);
         let best = &plans.plans()[0];
-        prop_assert!(best.exact, "{division}: {}", best.method);
-        prop_assert_eq!(best.placements.len() as u64, division);
+        prop_assert!(best.exact, "{wish}: {}", best.method);
+        let features = match wish {
+            Wish::Division(n) => *n,
+            Wish::Angle(_) => 2,
+            Wish::List(list) => 1 + list.len() as u64,
+        };
+        prop_assert_eq!(best.placements.len() as u64, features);
         let by_hand = best
             .placements
             .iter()
@@ -93,7 +113,7 @@ fn every_wish_is_planned(pattern: &Pattern) -> Result<(), TestCaseError> {
             .fold(0.0, f64::max);
         prop_assert!(
             (best.error.worst_rad - by_hand).abs() < 1.0e-9 * by_hand,
-            "{division} by {}: {} rad, by hand {by_hand}",
+            "{wish} by {}: {} rad, by hand {by_hand}",
             best.method,
             best.error.worst_rad
         );
@@ -164,6 +184,30 @@ proptest! {
     fn vernier_pairs_are_planned(division in 4_u64..120) {
         every_wish_is_planned(&plate(&format!(
             r#""divisions": [{division}], "use": "vernier_pair", {SIZES}"#
+        )))?;
+    }
+}
+
+/// Distinct angles of a list, in whole degrees or parts of a turn.
+fn angle_list() -> impl Strategy<Value = String> {
+    prop::collection::btree_set(1_u32..72, 1..6).prop_map(|list| {
+        let list: Vec<String> = list.iter().map(|it| format!("\"{it}/72 turn\"")).collect();
+        list.join(",")
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+    #[test]
+    fn lists_are_planned_on_every_kind_of_plate(
+        list in angle_list(),
+        division in 2_u64..13,
+        usage in prop::sample::select(vec![
+            r#""plunger""#, r#""vernier_pair""#, r#"{"pins": {}}"#, r#"{"pins": {"square": true}}"#,
+        ]),
+    ) {
+        every_wish_is_planned(&plate(&format!(
+            r#""divisions": [{division}], "lists": [{{"angles": [{list}]}}], "use": {usage}, {SIZES}"#
         )))?;
     }
 }

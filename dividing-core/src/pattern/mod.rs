@@ -47,6 +47,8 @@ mod fit;
 pub mod guide;
 mod numbers;
 pub mod outputs;
+mod pin_chords;
+mod pin_lists;
 mod pins;
 mod result;
 mod room;
@@ -54,12 +56,13 @@ mod served;
 mod shortfall;
 mod validate;
 mod vernier;
+mod vernier_layout;
 mod wish;
 
 pub use bar::BarRoom;
 pub use brief::{
     AngleWish, Circle, DivisionWish, FixedRing, ListWish, Outline, PATTERN_FORMAT, PlateBrief,
-    PlateUse, WormRatio,
+    PlateUse,
 };
 pub use check::{CheckReport, HoleName, check_holes};
 pub use design::{MAX_HOLES, design};

@@ -301,11 +301,13 @@ pub enum ServedBy {
     Pins {
         /// Index of the ring, from the outside.
         ring: usize,
-        /// Equally spaced holes of it that are used.
-        circle: u64,
-        /// Hole numbers of the `circle`, in its order.
+        /// Equally spaced holes of it that are used; absent where pins were
+        /// chosen one by one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        circle: Option<u64>,
+        /// Hole numbers of the pins in use, by growing angle.
         holes: Vec<u32>,
-        /// Which two, counted along the `circle`.
+        /// Which two of `holes`, counted from 0.
         pairs: Vec<PinPair>,
     },
     /// A hole in line with a station.
@@ -343,6 +345,10 @@ pub enum ProofMethod {
     Exhausted,
     /// n + m over every pair of whole numbers with M | n·m.
     FactorPairs,
+    /// Each direction needs a chord of its own, p pins have p(p − 1)/2, and
+    /// placings of fewer pins were ruled out; a holes at b stations have a·b
+    /// positions.
+    Directions,
 }
 
 /// Why there are not fewer holes.
