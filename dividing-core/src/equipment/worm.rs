@@ -9,7 +9,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use super::blocks::check_error_angle;
 use super::change_gears::ChangeGears;
-use super::circle::{Sense, check_holes};
+use super::circle::{Sense, check_absent, check_holes};
 use super::measured::MeasuredRing;
 use super::registration::PinInHole;
 use crate::angle::Angle;
@@ -180,14 +180,18 @@ impl schemars::JsonSchema for WormRatio {
     }
 }
 
-/// One circle of a worm head's plate: a count of holes, or that with its radius.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// One circle of a worm head's plate: a count of holes, or that with its radius
+/// and the places that have no hole.
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlateCircle {
     /// Equally spaced holes, 2 to 100,000.
     pub holes: u32,
     /// Radius of the pitch circle; the head's `smallest_pitch_radius` stands in
     /// where it is not given.
     pub pitch_radius: Option<Length>,
+    /// Places without a usable hole, counted from the hole marked 0 the way the
+    /// crank turns. A circle that lacks some is used by simple indexing only.
+    pub absent: Vec<u32>,
 }
 
 /// The long form of a plate circle in documents.
@@ -197,16 +201,19 @@ struct PlateCircleDocument {
     holes: u32,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pitch_radius: Option<Length>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    absent: Vec<u32>,
 }
 
 impl Serialize for PlateCircle {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
-        if self.pitch_radius.is_none() {
+        if self.pitch_radius.is_none() && self.absent.is_empty() {
             return serializer.serialize_u32(self.holes);
         }
         PlateCircleDocument {
             holes: self.holes,
             pitch_radius: self.pitch_radius,
+            absent: self.absent.clone(),
         }
         .serialize(serializer)
     }
@@ -218,7 +225,9 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
     type Value = PlateCircle;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a count of holes such as 18, or an object with `holes` and `pitch_radius`")
+        f.write_str(
+            "a count of holes such as 18, or an object with `holes`, `pitch_radius` and `absent`",
+        )
     }
 
     fn visit_u64<E: de::Error>(self, holes: u64) -> std::result::Result<PlateCircle, E> {
@@ -230,6 +239,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
         Ok(PlateCircle {
             holes,
             pitch_radius: None,
+            absent: Vec::new(),
         })
     }
 
@@ -242,6 +252,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
         Ok(PlateCircle {
             holes: document.holes,
             pitch_radius: document.pitch_radius,
+            absent: document.absent,
         })
     }
 }
@@ -261,14 +272,18 @@ impl schemars::JsonSchema for PlateCircle {
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         let length = generator.subschema_for::<Length>();
         schemars::json_schema!({
-            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius.",
+            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius and the places that have no hole.",
             "anyOf": [
                 { "type": "integer", "minimum": 2, "maximum": 100_000 },
                 {
                     "type": "object",
                     "properties": {
                         "holes": { "type": "integer", "minimum": 2, "maximum": 100_000 },
-                        "pitch_radius": length
+                        "pitch_radius": length,
+                        "absent": {
+                            "type": "array",
+                            "items": { "type": "integer", "minimum": 0, "maximum": 99_999 }
+                        }
                     },
                     "required": ["holes"],
                     "additionalProperties": false
@@ -310,6 +325,7 @@ impl IndexPlate {
             for (index, circle) in circles.iter().enumerate() {
                 let path = format!("{side}[{index}]");
                 check_holes(circle.holes).at(&path)?;
+                check_absent(&circle.absent, circle.holes).at(&path)?;
                 if let Some(radius) = circle.pitch_radius {
                     radius.check_positive().at("pitch_radius").at(&path)?;
                 }

@@ -8,6 +8,7 @@ use super::brief::{PATTERN_FORMAT, PlateBrief, PlateUse};
 use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
 use super::numbers::{divisors, totient};
+use super::outputs::ring_letter;
 use super::pins::{PinNeed, holes_for_pins};
 use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy};
 use super::room::Room;
@@ -491,11 +492,19 @@ fn ring_of(
 
 /// Gives rings of like many places a multiple for the inner one, so that the
 /// number of places names the ring.
-fn with_places_apart(rings: Vec<Ring>) -> Vec<Ring> {
+///
+/// On a worm head whole circles are named by their own numbers, so a ring with
+/// single holes takes another.
+fn with_places_apart(brief: &PlateBrief, rings: Vec<Ring>) -> Result<Vec<Ring>> {
     let mut taken: Vec<u64> = Vec::new();
+    let on_head = matches!(brief.usage, PlateUse::WormHead { .. });
+    if on_head {
+        taken.extend(rings.iter().flat_map(|ring| ring.divisions.iter().copied()));
+    }
     let mut all = Vec::with_capacity(rings.len());
     for mut ring in rings {
-        let Some(places) = ring.places else {
+        let named_by_places = !on_head || ring.has_single_holes()?;
+        let Some(places) = ring.places.filter(|_| named_by_places) else {
             all.push(ring);
             continue;
         };
@@ -517,7 +526,7 @@ fn with_places_apart(rings: Vec<Ring>) -> Vec<Ring> {
         taken.extend(ring.places);
         all.push(ring);
     }
-    all
+    Ok(all)
 }
 
 fn finish(
@@ -541,7 +550,7 @@ fn finish(
         .zip(phases)
         .map(|(placed, &phase)| ring(&solved.problem, placed, phase))
         .collect::<Result<Vec<Ring>>>()?;
-    let rings = with_places_apart(rings);
+    let rings = with_places_apart(brief, rings)?;
     // The answer stands; measuring it is not part of the budget of the search.
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
     if !check.passed {
@@ -576,6 +585,9 @@ fn finish(
                 .to_owned(),
         );
     }
+    if matches!(brief.usage, PlateUse::WormHead { .. }) {
+        remarks.extend(worm_head_remarks(&rings)?);
+    }
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());
     }
@@ -606,4 +618,27 @@ fn finish(
         check,
         remarks,
     })
+}
+
+/// What to mind on a ring that several circles or single holes share.
+fn worm_head_remarks(rings: &[Ring]) -> Result<Vec<String>> {
+    let mut remarks = Vec::new();
+    for (index, ring) in rings.iter().enumerate() {
+        let letter = ring_letter(index);
+        if ring.divisions.len() > 1 {
+            let circles: Vec<String> = ring.divisions.iter().map(u64::to_string).collect();
+            remarks.push(format!(
+                "ring {letter} carries the circles of {} together: sector arms span holes of the \
+                 circle in use only, so mark each circle's holes before use",
+                circles.join(", ")
+            ));
+        }
+        if ring.has_single_holes()? {
+            remarks.push(format!(
+                "ring {letter} has single holes: fit the plate so that its numbers grow the way \
+                 the crank turns, and go by the numbers"
+            ));
+        }
+    }
+    Ok(remarks)
 }

@@ -206,6 +206,20 @@ pub struct Ring {
     pub holes: Vec<Hole>,
 }
 
+impl Ring {
+    /// Whether some hole belongs to none of the ring's whole divisions.
+    pub(crate) fn has_single_holes(&self) -> Result<bool> {
+        for hole in &self.holes {
+            let parts = hole.angle.checked_sub(self.phase)?.denominator();
+            let mut whole = self.divisions.iter().map(|&n| i128::from(n) % parts);
+            if !whole.any(|rest| rest == 0) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+}
+
 /// One hole.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
