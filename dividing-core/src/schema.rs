@@ -7,6 +7,7 @@ use crate::document;
 use crate::equipment::WorkshopDocument;
 use crate::error::Result;
 use crate::job::JobDocument;
+use crate::pattern::{Pattern, PlateBrief};
 
 /// The schema of a workshop document, as JSON text.
 ///
@@ -34,4 +35,32 @@ pub fn workshop() -> Result<String> {
 /// ```
 pub fn job() -> Result<String> {
     document::write(&schemars::schema_for!(JobDocument))
+}
+
+/// The schema of a plate brief, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::plate_brief()?;
+/// assert!(text.contains("least_web"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn plate_brief() -> Result<String> {
+    document::write(&schemars::schema_for!(PlateBrief))
+}
+
+/// The schema of a pattern, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::pattern()?;
+/// assert!(text.contains("certificate"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn pattern() -> Result<String> {
+    document::write(&schemars::schema_for!(Pattern))
 }

@@ -6,8 +6,9 @@ use serde::{Deserialize, Deserializer, Serialize, de};
 
 use super::fit::PinFit;
 use crate::angle::Angle;
+use crate::document;
 use crate::equipment::WormRatio;
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::Result;
 use crate::length::Length;
 
 /// The `format` number of plate briefs and patterns.
@@ -33,6 +34,7 @@ pub const PATTERN_FORMAT: u32 = 1;
 #[serde(deny_unknown_fields, rename_all = "snake_case")]
 pub struct PlateBrief {
     /// Always 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Divisions wanted: whole numbers from 2, or objects with a tolerance.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -90,36 +92,23 @@ impl PlateBrief {
     /// Reads and checks a brief.
     ///
     /// # Errors
-    /// [`ErrorKind::MalformedJson`], [`ErrorKind::UnknownField`] or
-    /// [`ErrorKind::InvalidField`] with the path, and those of
+    /// [`crate::ErrorKind::MalformedJson`], [`crate::ErrorKind::UnknownField`] or
+    /// [`crate::ErrorKind::InvalidField`] with the path, and those of
     /// [`PlateBrief::check`].
     pub fn from_json(text: &str) -> Result<Self> {
-        let brief: Self = read_document(text)?;
+        let brief: Self = document::read(text)?;
         brief.check()?;
         Ok(brief)
     }
-}
 
-/// Reads a document; errors carry the path of the field.
-pub(crate) fn read_document<T: de::DeserializeOwned>(text: &str) -> Result<T> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let path = error.path().to_string();
-        let inner = error.into_inner();
-        let message = inner.to_string();
-        let kind = if !inner.is_data() {
-            ErrorKind::MalformedJson
-        } else if message.starts_with("unknown field") || message.starts_with("unknown variant") {
-            ErrorKind::UnknownField
-        } else {
-            ErrorKind::InvalidField
-        };
-        Error::new(kind, message).at(if path == "." { "" } else { &path })
-    })?;
-    reader
-        .end()
-        .map_err(|error| Error::new(ErrorKind::MalformedJson, error.to_string()))?;
-    Ok(document)
+    /// Writes the brief as JSON text, indented.
+    ///
+    /// # Errors
+    /// Those of [`PlateBrief::check`].
+    pub fn to_json(&self) -> Result<String> {
+        self.check()?;
+        document::write(self)
+    }
 }
 
 /// A division wanted: N equal parts of a turn.

@@ -591,9 +591,11 @@ fn finish(
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());
     }
-    Ok(Pattern {
+    let mut pattern = Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
+        bar_room: Vec::new(),
+        part_room: None,
         certificate: Certificate {
             holes: answer.holes,
             lower_bound: answer.lower_bound,
@@ -617,7 +619,22 @@ fn finish(
         served,
         check,
         remarks,
-    })
+    };
+    pattern.bar_room = pattern.room_of_bars();
+    pattern.part_room = pattern.room_of_part();
+    let parts = pattern.part_room.iter().flat_map(|room| &room.bars);
+    let under: Vec<String> = parts
+        .filter(|bar| bar.least_gap_mm < 0.0)
+        .map(|bar| bar.wish.to_string())
+        .collect();
+    if !under.is_empty() {
+        pattern.remarks.push(format!(
+            "the part reaches beyond the bar for {}: keep the bar off its height, on longer pins \
+             or behind it",
+            under.join(", ")
+        ));
+    }
+    Ok(pattern)
 }
 
 /// What to mind on a ring that several circles or single holes share.

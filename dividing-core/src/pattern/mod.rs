@@ -47,6 +47,7 @@ mod fit;
 pub mod guide;
 mod numbers;
 pub mod outputs;
+mod part;
 mod pin_chords;
 mod pin_lists;
 mod pins;
@@ -69,6 +70,7 @@ pub use design::{MAX_HOLES, design};
 pub use difference::{MAX_COVER, covers_all_differences, difference_cover};
 pub use fit::PinFit;
 pub use numbers::{holes_in_phase, totient};
+pub use part::{PartRoom, PartUnderBar};
 pub use pins::{PinPair, pin_pairs, pins_serve};
 pub use result::{
     Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy, Shortfall, Station,

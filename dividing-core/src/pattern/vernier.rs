@@ -271,6 +271,8 @@ fn lay_out(
     Ok(Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
+        bar_room: Vec::new(),
+        part_room: None,
         rings,
         stations,
         served: wishes(brief)
