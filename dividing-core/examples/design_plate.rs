@@ -79,7 +79,7 @@ fn describe(plate: &Pattern) -> Result<(), dividing_core::Error> {
             served.verdict
         );
     }
-    for room in plate.bar_room(&mut Meter::default())? {
+    for room in &plate.bar_room {
         println!("{}", room.sentence());
     }
     for remark in &plate.remarks {

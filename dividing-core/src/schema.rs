@@ -8,6 +8,7 @@ use crate::equipment::WorkshopDocument;
 use crate::error::Result;
 use crate::inspection::{Measurement, ReportWritten};
 use crate::job::JobDocument;
+use crate::pattern::{Pattern, PlateBrief};
 
 /// The schema of a workshop document, as JSON text.
 ///
@@ -63,4 +64,32 @@ pub fn measurement() -> Result<String> {
 /// ```
 pub fn inspection_report() -> Result<String> {
     document::write(&schemars::schema_for!(ReportWritten))
+}
+
+/// The schema of a plate brief, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::plate_brief()?;
+/// assert!(text.contains("least_web"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn plate_brief() -> Result<String> {
+    document::write(&schemars::schema_for!(PlateBrief))
+}
+
+/// The schema of a pattern, as JSON text.
+///
+/// # Errors
+/// As [`workshop`].
+///
+/// ```
+/// let text = dividing_core::schema::pattern()?;
+/// assert!(text.contains("certificate"));
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn pattern() -> Result<String> {
+    document::write(&schemars::schema_for!(Pattern))
 }

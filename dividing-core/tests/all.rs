@@ -24,6 +24,8 @@ mod inspection_statistics;
 mod inspection_use;
 mod inverse;
 mod laws;
+mod measured_covariance;
+mod measured_devices;
 mod measured_equipment;
 mod published;
 mod simulation;

@@ -8,7 +8,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::measured::{ARCSEC, divisions};
 use dividing_core::accuracy::{Coverage, ErrorModel, RunSettings, SimulationReport, TrialCount};

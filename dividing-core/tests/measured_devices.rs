@@ -8,7 +8,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use common::measured::{ARCSEC, divisions, measured, plan, registration, rough};
 use dividing_core::accuracy::{Contributor, registration as registration_of};

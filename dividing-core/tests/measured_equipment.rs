@@ -9,7 +9,7 @@
     reason = "tests"
 )]
 
-mod common;
+use crate::common;
 
 use std::f64::consts::TAU;
 

@@ -55,6 +55,14 @@ fn the_inspection_report_schema_is_that_of_the_types() {
     check_drift("inspection_report.schema.json", &written);
 }
 
+#[test]
+fn the_schemas_of_plates_are_those_of_the_types() {
+    let brief = dividing_core::schema::plate_brief().unwrap();
+    check_drift("plate_brief.schema.json", &brief);
+    let pattern = dividing_core::schema::pattern().unwrap();
+    check_drift("pattern.schema.json", &pattern);
+}
+
 /// Every object with fixed fields is closed, as the reader is.
 #[test]
 fn no_schema_lets_unknown_fields_pass() {
@@ -63,6 +71,8 @@ fn no_schema_lets_unknown_fields_pass() {
         dividing_core::schema::job().unwrap(),
         dividing_core::schema::measurement().unwrap(),
         dividing_core::schema::inspection_report().unwrap(),
+        dividing_core::schema::plate_brief().unwrap(),
+        dividing_core::schema::pattern().unwrap(),
     ] {
         let schema: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(schema["additionalProperties"], false);

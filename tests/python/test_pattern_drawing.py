@@ -75,6 +75,15 @@ def test_dxf_holds_the_same_circles(folder):
     assert len(space.query('TEXT[layer=="LABELS"]')) == len(expected)
 
 
+def test_the_pattern_holds_against_its_schema(folder):
+    jsonschema = pytest.importorskip("jsonschema")
+    schema = json.loads((ROOT / "dividing-core" / "schema" / "pattern.schema.json").read_text())
+    pattern = json.loads((folder / "pattern.json").read_text())
+    checker = jsonschema.Draft202012Validator(schema)
+    checker.validate(pattern)
+    assert not checker.is_valid(pattern | {"format": 0})
+
+
 def test_svg_is_well_formed_and_at_true_scale(folder):
     root = ElementTree.parse(folder / "plate.svg").getroot()
     view = [float(part) for part in root.get("viewBox").split()]

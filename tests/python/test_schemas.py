@@ -26,6 +26,7 @@ def validator(name: str) -> Draft202012Validator:
 
 WORKSHOP = validator("workshop")
 JOB = validator("job")
+PLATE_BRIEF = validator("plate_brief")
 
 
 def test_the_demo_holds():
@@ -34,6 +35,13 @@ def test_the_demo_holds():
     WORKSHOP.validate(read(DEMO / "workshop.json"))
     for path in jobs:
         JOB.validate(read(path))
+
+
+def test_the_brief_of_the_demo_holds():
+    brief = read(DEMO / "plate_brief.json")
+    PLATE_BRIEF.validate(brief)
+    for wrong in ({"format": 2}, {"colour": "red"}, {"divisions": [1]}, {"least_web": []}):
+        assert not PLATE_BRIEF.is_valid(brief | wrong)
 
 
 def test_the_vectors_hold():

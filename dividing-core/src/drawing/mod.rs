@@ -39,7 +39,10 @@ pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Resul
                     .map(|it| if *back { &it.back_circles } else { &it.circles })
                     .into_iter()
                     .flatten()
-                    .map(|it| HoleCircle::full(it.holes, it.pitch_radius))
+                    .map(|it| HoleCircle {
+                        absent: it.absent.clone(),
+                        ..HoleCircle::full(it.holes, it.pitch_radius)
+                    })
                     .collect(),
                 _ => Vec::new(),
             };

@@ -94,29 +94,34 @@ impl HoleCircle {
                 .check_for(self.holes as usize, "holes of this circle")
                 .at("measured")?;
         }
-        let mut seen = BTreeSet::new();
-        for (index, hole) in self.absent.iter().enumerate() {
-            let path = format!("absent[{index}]");
-            if *hole >= self.holes {
-                return Err(Error::out_of_range(hole, format!("0 to {}", self.holes - 1)).at(path));
-            }
-            if !seen.insert(hole) {
-                return Err(Error::new(
-                    ErrorKind::Duplicate,
-                    format!("hole {hole} is listed twice; list each hole once"),
-                )
-                .at(path));
-            }
-        }
-        if seen.len() + 1 > self.holes as usize {
-            return Err(Error::new(
-                ErrorKind::EmptyList,
-                "every hole is absent; leave at least one",
-            )
-            .at("absent"));
-        }
-        Ok(())
+        check_absent(&self.absent, self.holes)
     }
+}
+
+/// Refuses absent places that are not there, that come twice, or that are all.
+pub(crate) fn check_absent(absent: &[u32], holes: u32) -> Result<()> {
+    let mut seen = BTreeSet::new();
+    for (index, hole) in absent.iter().enumerate() {
+        let path = format!("absent[{index}]");
+        if *hole >= holes {
+            return Err(Error::out_of_range(hole, format!("0 to {}", holes - 1)).at(path));
+        }
+        if !seen.insert(hole) {
+            return Err(Error::new(
+                ErrorKind::Duplicate,
+                format!("hole {hole} is listed twice; list each hole once"),
+            )
+            .at(path));
+        }
+    }
+    if seen.len() + 1 > holes as usize {
+        return Err(Error::new(
+            ErrorKind::EmptyList,
+            "every hole is absent; leave at least one",
+        )
+        .at("absent"));
+    }
+    Ok(())
 }
 
 /// Refuses a count of holes outside its limits.

@@ -9,7 +9,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use super::blocks::check_error_angle;
 use super::change_gears::ChangeGears;
-use super::circle::{Sense, check_holes};
+use super::circle::{Sense, check_absent, check_holes};
 use super::measured::MeasuredRing;
 use super::registration::PinInHole;
 use crate::angle::Angle;
@@ -27,6 +27,7 @@ pub const MAX_WORM_RATIO: i128 = 100_000;
 /// let usual: WormRatio = "40:1".parse()?;
 /// assert_eq!((usual.numerator(), usual.denominator()), (40, 1));
 /// assert_eq!("81/2".parse::<WormRatio>()?.to_string(), "81/2");
+/// assert_eq!("40.5".parse::<WormRatio>()?, "81/2".parse()?);
 /// # Ok::<(), dividing_core::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -86,15 +87,45 @@ impl FromStr for WormRatio {
             Error::new(
                 ErrorKind::UnreadableText,
                 format!(
-                    "{} cannot be read as a worm ratio; write 40, 40:1 or 81/2",
+                    "{} cannot be read as a worm ratio; write 40, 40:1, 81/2 or 22.5",
                     quoted(text)
                 ),
             )
         };
         let (above, below) = text.split_once([':', '/']).unwrap_or((text, "1"));
         let whole = |part: &str| part.trim().parse::<i128>().map_err(|_| unreadable());
-        Self::new(whole(above)?, whole(below)?)
+        match above.split_once('.') {
+            None => Self::new(whole(above)?, whole(below)?),
+            Some(parts) => {
+                let (numerator, tens) = decimal(parts).ok_or_else(unreadable)?;
+                let denominator = whole(below)?.checked_mul(tens).ok_or_else(unreadable)?;
+                if numerator == 0 || denominator == 0 {
+                    return Self::new(numerator, denominator);
+                }
+                let exact = Ratio::new(numerator, denominator);
+                Self::new(*exact.numer(), *exact.denom())
+            }
+        }
     }
+}
+
+/// Most digits that are read after the point of a worm ratio.
+const MOST_DECIMALS: usize = 9;
+
+/// Digits before and after the point as a fraction over a power of ten.
+fn decimal((before, after): (&str, &str)) -> Option<(i128, i128)> {
+    let (before, after) = (before.trim_start(), after.trim_end());
+    let digits = |part: &str| part.chars().all(|c| c.is_ascii_digit());
+    if before.is_empty() || after.is_empty() || after.len() > MOST_DECIMALS {
+        return None;
+    }
+    if !digits(before) || !digits(after) {
+        return None;
+    }
+    let tens = 10_i128.pow(u32::try_from(after.len()).ok()?);
+    let whole: i128 = before.parse().ok()?;
+    let part: i128 = after.parse().ok()?;
+    Some((whole.checked_mul(tens)?.checked_add(part)?, tens))
 }
 
 impl Serialize for WormRatio {
@@ -142,14 +173,15 @@ impl schemars::JsonSchema for WormRatio {
 
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
         schemars::json_schema!({
-            "description": "Crank turns for one spindle turn: a whole number, or text with a fraction.",
+            "description": "Crank turns for one spindle turn: a whole number, or text with a fraction or a decimal.",
             "type": ["integer", "string"],
-            "examples": [40, "81/2"]
+            "examples": [40, "81/2", "40.5"]
         })
     }
 }
 
-/// One circle of a worm head's plate: a count of holes, or that with its radius.
+/// One circle of a worm head's plate: a count of holes, or that with its radius
+/// and the places that have no hole.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlateCircle {
     /// Equally spaced holes, 2 to 100,000.
@@ -162,6 +194,9 @@ pub struct PlateCircle {
     /// in the way in which the crank brings up growing drawing angles; behind
     /// the worm every deviation is divided by the ratio.
     pub measured: Option<MeasuredRing>,
+    /// Places without a usable hole, counted from the hole marked 0 the way the
+    /// crank turns. A circle that lacks some is used by simple indexing only.
+    pub absent: Vec<u32>,
 }
 
 /// The long form of a plate circle in documents.
@@ -173,17 +208,20 @@ struct PlateCircleDocument {
     pitch_radius: Option<Length>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     measured: Option<MeasuredRing>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    absent: Vec<u32>,
 }
 
 impl Serialize for PlateCircle {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
-        if self.pitch_radius.is_none() && self.measured.is_none() {
+        if self.pitch_radius.is_none() && self.measured.is_none() && self.absent.is_empty() {
             return serializer.serialize_u32(self.holes);
         }
         PlateCircleDocument {
             holes: self.holes,
             pitch_radius: self.pitch_radius,
             measured: self.measured.clone(),
+            absent: self.absent.clone(),
         }
         .serialize(serializer)
     }
@@ -196,7 +234,8 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(
-            "a count of holes such as 18, or an object with `holes`, `pitch_radius` and `measured`",
+            "a count of holes such as 18, or an object with `holes`, `pitch_radius`, `measured` and \
+             `absent`",
         )
     }
 
@@ -210,6 +249,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
             holes,
             pitch_radius: None,
             measured: None,
+            absent: Vec::new(),
         })
     }
 
@@ -223,6 +263,7 @@ impl<'de> de::Visitor<'de> for PlateCircleValue {
             holes: document.holes,
             pitch_radius: document.pitch_radius,
             measured: document.measured,
+            absent: document.absent,
         })
     }
 }
@@ -243,7 +284,7 @@ impl schemars::JsonSchema for PlateCircle {
         let length = generator.subschema_for::<Length>();
         let measured = generator.subschema_for::<MeasuredRing>();
         schemars::json_schema!({
-            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius and what was measured of it.",
+            "description": "A circle of a worm head's plate: its count of holes, or that with its pitch radius, what was measured of it and the places that have no hole.",
             "anyOf": [
                 { "type": "integer", "minimum": 2, "maximum": 100_000 },
                 {
@@ -251,7 +292,11 @@ impl schemars::JsonSchema for PlateCircle {
                     "properties": {
                         "holes": { "type": "integer", "minimum": 2, "maximum": 100_000 },
                         "pitch_radius": length,
-                        "measured": measured
+                        "measured": measured,
+                        "absent": {
+                            "type": "array",
+                            "items": { "type": "integer", "minimum": 0, "maximum": 99_999 }
+                        }
                     },
                     "required": ["holes"],
                     "additionalProperties": false
@@ -293,6 +338,7 @@ impl IndexPlate {
             for (index, circle) in circles.iter().enumerate() {
                 let path = format!("{side}[{index}]");
                 check_holes(circle.holes).at(&path)?;
+                check_absent(&circle.absent, circle.holes).at(&path)?;
                 if let Some(radius) = circle.pitch_radius {
                     radius.check_positive().at("pitch_radius").at(&path)?;
                 }
@@ -474,13 +520,35 @@ mod tests {
             ("40:1", 40, 1),
             ("81/2", 81, 2),
             (" 180 / 2 ", 90, 1),
+            ("22.5", 45, 2),
+            ("40.0:1", 40, 1),
+            ("0.00001", 1, 100_000),
         ] {
             let ratio: WormRatio = text.parse().unwrap();
             assert_eq!((ratio.numerator(), ratio.denominator()), (n, d));
             let json = serde_json::to_string(&ratio).unwrap();
             assert_eq!(serde_json::from_str::<WormRatio>(&json).unwrap(), ratio);
         }
-        for bad in ["", "0", "-40", "40/0", "1/2/3", "forty", "1000001"] {
+        for bad in [
+            "",
+            "0",
+            "-40",
+            "40/0",
+            "1/2/3",
+            "forty",
+            "1000001",
+            "0.0",
+            "1.",
+            ".5",
+            "1.-5",
+            "-1.5",
+            "1.5.5",
+            "1.5/0",
+            "0.000001",
+            "1.0000000001",
+            "1e2",
+            "99999999999999999999999999999999999999.5",
+        ] {
             assert!(bad.parse::<WormRatio>().is_err(), "{bad}");
         }
         for bad in ["0", "-1", "1.5", "null", "\"x\"", "[40]"] {

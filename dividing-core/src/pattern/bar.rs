@@ -1,23 +1,29 @@
 //! Room between the bar of a pin plate and the pins that it does not lie on.
 
+use serde::{Deserialize, Serialize};
+
 use super::pins::PinPair;
 use super::result::{Pattern, ServedBy};
 use super::wish::Wish;
-use crate::error::Result;
-use crate::work::Meter;
+
+/// Most pairs and pins looked at for one wish.
+const MOST_LOOKED_AT: usize = 1_000_000;
 
 /// Slack for rounding, in millimetres.
 const SLACK_MM: f64 = 1.0e-9;
 
 /// What the other pins leave of the bar when every hole carries one.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
 pub struct BarRoom {
-    /// The division.
+    /// The wish.
     pub wish: Wish,
     /// Widest bar, in millimetres, that lies on its two pins past all others,
     /// on either side of the chord and over the whole plate; absent when no pin
     /// stands beyond a chord. At 0 some pin stands where the bar would lie: fit
     /// only the two in use.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub free_strip_mm: Option<f64>,
     /// Feature with the least room.
     pub feature: u64,
@@ -41,17 +47,14 @@ impl BarRoom {
 }
 
 impl Pattern {
-    /// For every division that pins serve: how much room a straight bar has
-    /// past the other pins. Empty for other uses.
+    /// For every wish that pins serve: how much room a straight bar has past the
+    /// other pins. Empty for other uses; wishes of very many features on very many
+    /// pins are left out.
     ///
     /// A bar that lies on two pins of diameter d, whose chord stands h from the
     /// centre, begins at h ± d/2. A pin beyond it whose centre stands p from the
     /// centre, measured along the chord's normal, leaves |p − h| − d. Pins whose
     /// size is not given count as large as their holes.
-    ///
-    /// # Errors
-    /// Those of [`Pattern::check_sizes`] and of the meter, a step for each pin
-    /// and pair.
     ///
     /// ```
     /// use dividing_core::pattern::{PlateBrief, design};
@@ -62,14 +65,12 @@ impl Pattern {
     ///         "least_web": 2, "least_edge_distance": 3}"#,
     /// )?;
     /// let plate = design(&brief, &mut Meter::default())?.into_pattern()?;
-    /// let room = plate.bar_room(&mut Meter::default())?;
     /// // Six pins at 44 mm: over two of them with one between, that one stands
     /// // 44 − 44·cos 60° = 22 mm off the chord, less a pin of 6 mm.
-    /// assert!((room[0].free_strip_mm.unwrap_or(0.0) - 16.0).abs() < 1.0e-9);
+    /// assert!((plate.bar_room[0].free_strip_mm.unwrap_or(0.0) - 16.0).abs() < 1.0e-9);
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
-    pub fn bar_room(&self, meter: &mut Meter<'_>) -> Result<Vec<BarRoom>> {
-        self.check_sizes()?;
+    pub(crate) fn room_of_bars(&self) -> Vec<BarRoom> {
         let pin_mm = self
             .brief
             .largest_pin_mm()
@@ -86,13 +87,16 @@ impl Pattern {
             else {
                 continue;
             };
+            let looked_at = pins.len().saturating_mul(pairs.len());
+            if looked_at > MOST_LOOKED_AT {
+                continue;
+            }
             let mut room = BarRoom {
                 wish: served.wish.clone(),
                 free_strip_mm: None,
                 feature: 0,
             };
             for pair in pairs {
-                meter.spend(pins.len() as u64)?;
                 let Some((first, second)) = self.ends(*ring, holes, pair) else {
                     continue;
                 };
@@ -106,7 +110,7 @@ impl Pattern {
             }
             all.push(room);
         }
-        Ok(all)
+        all
     }
 
     /// Where the two pins of a pair stand.

@@ -6,7 +6,9 @@ use serde::{Deserialize, Deserializer, Serialize, de};
 
 use super::fit::PinFit;
 use crate::angle::Angle;
-use crate::error::{Error, ErrorKind, Result, quoted};
+use crate::document;
+use crate::equipment::WormRatio;
+use crate::error::Result;
 use crate::length::Length;
 
 /// The `format` number of plate briefs and patterns.
@@ -32,6 +34,7 @@ pub const PATTERN_FORMAT: u32 = 1;
 #[serde(deny_unknown_fields, rename_all = "snake_case")]
 pub struct PlateBrief {
     /// Always 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// Divisions wanted: whole numbers from 2, or objects with a tolerance.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -89,36 +92,23 @@ impl PlateBrief {
     /// Reads and checks a brief.
     ///
     /// # Errors
-    /// [`ErrorKind::MalformedJson`], [`ErrorKind::UnknownField`] or
-    /// [`ErrorKind::InvalidField`] with the path, and those of
+    /// [`crate::ErrorKind::MalformedJson`], [`crate::ErrorKind::UnknownField`] or
+    /// [`crate::ErrorKind::InvalidField`] with the path, and those of
     /// [`PlateBrief::check`].
     pub fn from_json(text: &str) -> Result<Self> {
-        let brief: Self = read_document(text)?;
+        let brief: Self = document::read(text)?;
         brief.check()?;
         Ok(brief)
     }
-}
 
-/// Reads a document; errors carry the path of the field.
-pub(crate) fn read_document<T: de::DeserializeOwned>(text: &str) -> Result<T> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let path = error.path().to_string();
-        let inner = error.into_inner();
-        let message = inner.to_string();
-        let kind = if !inner.is_data() {
-            ErrorKind::MalformedJson
-        } else if message.starts_with("unknown field") || message.starts_with("unknown variant") {
-            ErrorKind::UnknownField
-        } else {
-            ErrorKind::InvalidField
-        };
-        Error::new(kind, message).at(if path == "." { "" } else { &path })
-    })?;
-    reader
-        .end()
-        .map_err(|error| Error::new(ErrorKind::MalformedJson, error.to_string()))?;
-    Ok(document)
+    /// Writes the brief as JSON text, indented.
+    ///
+    /// # Errors
+    /// Those of [`PlateBrief::check`].
+    pub fn to_json(&self) -> Result<String> {
+        self.check()?;
+        document::write(self)
+    }
 }
 
 /// A division wanted: N equal parts of a turn.
@@ -178,128 +168,6 @@ pub enum PlateUse {
     },
     /// Holes in the turning plate and stations in the fixed one.
     VernierPair,
-}
-
-/// An exact worm ratio: a whole number, or text such as `"40"`, `"45/2"`, `"22.5"`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct WormRatio(Angle);
-
-impl WormRatio {
-    /// Reads `40`, `45/2` or `22.5`.
-    ///
-    /// # Errors
-    /// [`ErrorKind::UnreadableText`] for anything else,
-    /// [`ErrorKind::OutOfRange`] when it is not above 0 and at most 10,000, or
-    /// its denominator is above 1,000,000.
-    ///
-    /// ```
-    /// use dividing_core::pattern::WormRatio;
-    /// assert_eq!(WormRatio::parse("45/2")?, WormRatio::parse("22.5")?);
-    /// assert!(WormRatio::parse("0").is_err());
-    /// # Ok::<(), dividing_core::Error>(())
-    /// ```
-    pub fn parse(text: &str) -> Result<Self> {
-        const LARGEST: i128 = 10_000;
-        const LARGEST_DENOMINATOR: i128 = 1_000_000;
-        let plain = text.trim();
-        let readable = !plain.is_empty()
-            && plain
-                .chars()
-                .all(|c| c.is_ascii_digit() || "./ -".contains(c));
-        let value = readable
-            .then(|| format!("{plain} turn").parse::<Angle>().ok())
-            .flatten()
-            .ok_or_else(|| {
-                Error::new(
-                    ErrorKind::UnreadableText,
-                    format!(
-                        "{} is no worm ratio; write crank turns per spindle turn such as 40, 45/2 or 22.5",
-                        quoted(text)
-                    ),
-                )
-            })?;
-        let in_range = value.denominator() <= LARGEST_DENOMINATOR
-            && (1..=LARGEST * value.denominator()).contains(&value.numerator());
-        if !in_range {
-            return Err(Error::out_of_range(
-                format!("a worm ratio of {plain}"),
-                format!("above 0, at most {LARGEST}, denominators up to {LARGEST_DENOMINATOR}"),
-            ));
-        }
-        Ok(Self(value))
-    }
-
-    /// Numerator in lowest terms.
-    #[must_use]
-    pub const fn numerator(self) -> i128 {
-        self.0.numerator()
-    }
-
-    /// Denominator in lowest terms.
-    #[must_use]
-    pub const fn denominator(self) -> i128 {
-        self.0.denominator()
-    }
-
-    /// The ratio, rounded to a binary number.
-    #[must_use]
-    pub fn to_f64(self) -> f64 {
-        self.0.to_turns_f64()
-    }
-}
-
-impl fmt::Display for WormRatio {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.denominator() == 1 {
-            write!(f, "{}", self.numerator())
-        } else {
-            write!(f, "{}/{}", self.numerator(), self.denominator())
-        }
-    }
-}
-
-impl Serialize for WormRatio {
-    fn serialize<S: serde::Serializer>(
-        &self,
-        serializer: S,
-    ) -> std::result::Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for WormRatio {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
-        struct Reader;
-        impl de::Visitor<'_> for Reader {
-            type Value = WormRatio;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a worm ratio: a whole number or text such as \"45/2\"")
-            }
-            fn visit_u64<E: de::Error>(self, n: u64) -> std::result::Result<WormRatio, E> {
-                WormRatio::parse(&n.to_string()).map_err(E::custom)
-            }
-            fn visit_i64<E: de::Error>(self, n: i64) -> std::result::Result<WormRatio, E> {
-                WormRatio::parse(&n.to_string()).map_err(E::custom)
-            }
-            fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<WormRatio, E> {
-                WormRatio::parse(text).map_err(E::custom)
-            }
-        }
-        deserializer.deserialize_any(Reader)
-    }
-}
-
-#[cfg(feature = "schema")]
-impl schemars::JsonSchema for WormRatio {
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "PatternWormRatio".into()
-    }
-    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({
-            "description": "Crank turns for one spindle turn: a whole number, or text such as 45/2.",
-            "type": ["integer", "string"]
-        })
-    }
 }
 
 /// The outline of the plate.

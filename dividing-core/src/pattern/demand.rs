@@ -3,12 +3,16 @@
 use num_integer::Integer;
 
 use super::allocation::problem::{Item, MAX_ITEMS};
-use super::brief::{PlateBrief, PlateUse, WormRatio};
+use super::brief::{PlateBrief, PlateUse};
+use super::pin_lists::Directions;
 use super::pins::{PinNeed, holes_for_pins};
+use super::room::Room;
 use super::validate::{MAX_ANGLE_DENOMINATOR, MAX_DIVISION};
 use super::wish::Wish;
 use crate::angle::Angle;
+use crate::equipment::WormRatio;
 use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::work::Meter;
 
 /// What one wish needs of the plate.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +31,82 @@ pub(crate) struct Demand {
     pub(crate) wish: Wish,
     pub(crate) tolerance_rad: Option<f64>,
     pub(crate) need: Need,
+    /// For angles on a pin plate, what other than a plain set of holes is said.
+    pub(crate) pins: Option<PinList>,
+}
+
+/// Angles that the chords of pins have.
+#[derive(Clone, Debug)]
+pub(crate) struct PinList {
+    pub(crate) directions: Directions,
+    /// Sets of pins that serve, any of which will do; none where any two pins do.
+    pub(crate) readings: Vec<Item>,
+    /// No fewer pins on one ring serve.
+    pub(crate) least_pins: u64,
+}
+
+impl PinList {
+    /// The few pins of their own, and the full circle by the chord rule.
+    fn new(
+        brief: &PlateBrief,
+        square: bool,
+        angles: &[Angle],
+        meter: &mut Meter<'_>,
+    ) -> Result<Self> {
+        let directions = Directions::new(angles, square)?;
+        if directions.count() == 1 {
+            return Ok(Self {
+                directions,
+                readings: Vec::new(),
+                least_pins: 2,
+            });
+        }
+        let room = Room::new(brief);
+        let half_chord = room.spacing_mm / 2.0 / room.outermost_mm;
+        let least_gap_turns = if (0.0..1.0).contains(&half_chord) {
+            half_chord.asin() / std::f64::consts::PI
+        } else {
+            1.0
+        };
+        let chosen = directions.fewest_pins(least_gap_turns, meter)?;
+        let circle = directions.circle();
+        let mut readings = vec![chosen.item];
+        if circle <= MAX_DIVISION {
+            readings.push(Item {
+                divisions: vec![circle],
+                ..Item::default()
+            });
+        }
+        Ok(Self {
+            directions,
+            readings,
+            least_pins: chosen.least_pins,
+        })
+    }
+
+    /// Equal divisions that any ring with enough chords may serve.
+    pub(crate) fn of_division(division: u64, square: bool) -> Result<Self> {
+        let angles = (1..division.min(MAX_DIVISION))
+            .map(|k| Angle::new(i128::from(k), i128::from(division)))
+            .collect::<Result<Vec<Angle>>>()?;
+        Ok(Self {
+            directions: Directions::new(&angles, square)?,
+            readings: Vec::new(),
+            least_pins: 2,
+        })
+    }
+
+    fn need(&self) -> Need {
+        Need::Holes(self.readings.first().cloned().unwrap_or_else(any_two_pins))
+    }
+}
+
+/// Two pins are the least that a bar lies on.
+pub(crate) fn any_two_pins() -> Item {
+    Item {
+        divisions: vec![2],
+        ..Item::default()
+    }
 }
 
 /// Reads the wishes of a checked brief. Ring divisions of the user that are
@@ -35,7 +115,7 @@ pub(crate) struct Demand {
 /// # Errors
 /// [`ErrorKind::OutOfRange`] with the path of the wish when its holes pass
 /// the bounds.
-pub(crate) fn demands(brief: &PlateBrief) -> Result<Vec<Demand>> {
+pub(crate) fn demands(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Vec<Demand>> {
     let mut all = Vec::new();
     for (index, wish) in brief.divisions.iter().enumerate() {
         let need = need_of_division(brief, wish.division).at(format!("divisions[{index}]"))?;
@@ -43,6 +123,7 @@ pub(crate) fn demands(brief: &PlateBrief) -> Result<Vec<Demand>> {
             wish: Wish::Division(wish.division),
             tolerance_rad: radians(wish.tolerance),
             need,
+            pins: None,
         });
     }
     for (k, ring) in brief.rings.iter().enumerate() {
@@ -56,27 +137,50 @@ pub(crate) fn demands(brief: &PlateBrief) -> Result<Vec<Demand>> {
                     wish,
                     tolerance_rad: None,
                     need,
+                    pins: None,
                 });
             }
         }
     }
     for (index, wish) in brief.angles.iter().enumerate() {
-        let need = need_of_angles(brief, &[wish.angle]).at(format!("angles[{index}]"))?;
-        all.push(Demand {
-            wish: Wish::Angle(wish.angle),
-            tolerance_rad: radians(wish.tolerance),
-            need,
-        });
+        let demand = demand_of_angles(
+            brief,
+            Wish::Angle(wish.angle),
+            &[wish.angle],
+            wish.tolerance,
+            meter,
+        );
+        all.push(demand.at(format!("angles[{index}]"))?);
     }
     for (index, list) in brief.lists.iter().enumerate() {
-        let need = need_of_angles(brief, &list.angles).at(format!("lists[{index}]"))?;
-        all.push(Demand {
-            wish: Wish::List(list.angles.clone()),
-            tolerance_rad: radians(list.tolerance),
-            need,
-        });
+        let wish = Wish::List(list.angles.clone());
+        let demand = demand_of_angles(brief, wish, &list.angles, list.tolerance, meter);
+        all.push(demand.at(format!("lists[{index}]"))?);
     }
     Ok(all)
+}
+
+fn demand_of_angles(
+    brief: &PlateBrief,
+    wish: Wish,
+    angles: &[Angle],
+    tolerance: Option<Angle>,
+    meter: &mut Meter<'_>,
+) -> Result<Demand> {
+    let pins = match brief.usage {
+        PlateUse::Pins { square, .. } => Some(PinList::new(brief, square, angles, meter)?),
+        _ => None,
+    };
+    let need = match &pins {
+        Some(pins) => pins.need(),
+        None => need_of_angles(brief, angles)?,
+    };
+    Ok(Demand {
+        wish,
+        tolerance_rad: radians(tolerance),
+        need,
+        pins,
+    })
 }
 
 fn radians(tolerance: Option<Angle>) -> Option<f64> {

@@ -8,8 +8,9 @@ use super::brief::{PATTERN_FORMAT, PlateBrief, PlateUse};
 use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
 use super::numbers::{divisors, totient};
+use super::outputs::ring_letter;
 use super::pins::{PinNeed, holes_for_pins};
-use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring};
+use super::result::{Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy};
 use super::room::Room;
 use super::wish::Wish;
 use super::{closer, served, shortfall, vernier};
@@ -52,7 +53,7 @@ pub fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
     if matches!(brief.usage, PlateUse::VernierPair) {
         return vernier::design(brief, meter);
     }
-    let demands = demands(brief)?;
+    let demands = demands(brief, meter)?;
     let room = Room::new(brief);
     let slots = room.slots(brief, room.spacing_mm, true);
     if let Ok(slots) = &slots
@@ -63,10 +64,13 @@ pub fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
             .iter()
             .map(|ring| fixed_phase(brief, &best.problem, ring).unwrap_or(Angle::ZERO))
             .collect::<Vec<_>>();
-        return finish(brief, &demands, &best, &phases, true)
+        let proved = bound_of_lists(brief, &demands, &room, slots, meter)?;
+        return finish(brief, &demands, &best.within(proved), &phases, true)
             .map(|pattern| Design::Pattern(Box::new(pattern)));
     }
     if let Some((best, phases)) = closer::search(brief, &demands, &room, meter)? {
+        let proved = lists_alone(&demands);
+        let best = best.within(proved);
         return finish(brief, &demands, &best, &phases, false)
             .map(|pattern| Design::Pattern(Box::new(pattern)));
     }
@@ -79,6 +83,59 @@ pub(crate) struct Solved {
     pub(crate) problem: Problem,
     pub(crate) answer: Allocation,
     pub(crate) rings: Vec<Placed>,
+}
+
+impl Solved {
+    /// The same with what is proved of wishes whose pins are chosen one by one.
+    fn within(mut self, proved: Option<(u64, Option<Proof>)>) -> Self {
+        if let Some((bound, proof)) = proved {
+            self.answer.lower_bound = bound.min(self.answer.holes);
+            self.answer.proof = proof.unwrap_or(Proof::Directions);
+            self.answer.complete &= bound >= self.answer.holes && proof.is_some();
+        }
+        self
+    }
+}
+
+/// The pins that the list with the most needs, whatever else is on the plate;
+/// none where no wish chooses its pins one by one.
+fn lists_alone(demands: &[Demand]) -> Option<(u64, Option<Proof>)> {
+    let lists = demands.iter().filter_map(|demand| demand.pins.as_ref());
+    let least = lists.filter(|list| !list.readings.is_empty());
+    let most = least.map(|list| list.least_pins).max()?;
+    Some((most, None))
+}
+
+/// The fewest holes proved where lists are served by chords: those of the
+/// divisions without them, or those of the list that needs most.
+fn bound_of_lists(
+    brief: &PlateBrief,
+    demands: &[Demand],
+    room: &Room,
+    slots: &Slots,
+    meter: &mut Meter<'_>,
+) -> Result<Option<(u64, Option<Proof>)>> {
+    let Some((alone, _)) = lists_alone(demands) else {
+        return Ok(None);
+    };
+    let divisions: Vec<Demand> = demands
+        .iter()
+        .filter(|demand| demand.pins.is_none())
+        .cloned()
+        .collect();
+    if divisions.is_empty() {
+        return Ok(Some((alone, None)));
+    }
+    let found = match best_variant(brief, &divisions, room, slots, meter) {
+        Err(error) if error.kind() == ErrorKind::WorkLimit => None,
+        found => found?,
+    };
+    Ok(Some(match found {
+        Some(found) if found.answer.lower_bound >= alone => {
+            (found.answer.lower_bound, Some(found.answer.proof))
+        }
+        _ => (alone, None),
+    }))
 }
 
 /// Solves every way to read the demands and keeps the one with the fewest
@@ -133,8 +190,13 @@ pub(crate) fn best_variant(
     Ok(best)
 }
 
-/// The items to share out. A pin plate has several readings where a division
-/// takes any even ring.
+/// Most readings of the wishes that are all tried; beyond, each wish takes its
+/// first alone.
+const MOST_READINGS: usize = 64;
+
+/// The items to share out. A pin plate has several readings: a division that
+/// takes any even ring, and angles that few pins of their own or a full circle
+/// serve.
 pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Vec<Vec<Item>>> {
     let square = match brief.usage {
         PlateUse::Pins { square, .. } => Some(square),
@@ -142,21 +204,72 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
     };
     let mut fixed: Vec<Item> = Vec::new();
     let mut flexible: Vec<(PinNeed, Item)> = Vec::new();
+    let mut choices: Vec<Vec<Item>> = Vec::new();
     for demand in demands {
         let Need::Holes(item) = &demand.need else {
             continue;
         };
-        let mut item = item.clone();
-        item.tolerance_rad = demand.tolerance_rad;
-        match (square, &demand.wish) {
-            (Some(square), Wish::Division(n)) => match holes_for_pins(*n, square) {
+        let with_tolerance = |item: &Item| Item {
+            tolerance_rad: demand.tolerance_rad,
+            ..item.clone()
+        };
+        let item = with_tolerance(item);
+        match (square, &demand.wish, &demand.pins) {
+            (Some(square), Wish::Division(n), _) => match holes_for_pins(*n, square) {
                 PinNeed::Ring(_) => fixed.push(item),
                 need => flexible.push((need, item)),
             },
+            (_, _, Some(pins)) if pins.readings.is_empty() => {
+                flexible.push((PinNeed::AnyRing(2), item));
+            }
+            (_, _, Some(pins)) => {
+                choices.push(pins.readings.iter().map(with_tolerance).collect());
+            }
             _ => fixed.push(item),
         }
     }
+    let mut readings = Vec::new();
+    for chosen in every_choice(&choices) {
+        let all = fixed.iter().cloned().chain(chosen).collect();
+        readings.extend(with_flexible(all, &flexible));
+    }
     let grouped = fixed_groups(brief)?;
+    readings
+        .into_iter()
+        .map(|mut items| {
+            items.extend(grouped.iter().cloned());
+            merge_contained(items)
+        })
+        .collect()
+}
+
+/// Every way to take one of each, up to [`MOST_READINGS`]; else the first of
+/// each, and the last of each.
+fn every_choice(choices: &[Vec<Item>]) -> Vec<Vec<Item>> {
+    let count = choices.iter().try_fold(1_usize, |all, choice| {
+        all.checked_mul(choice.len())
+            .filter(|&all| all <= MOST_READINGS)
+    });
+    if count.is_none() {
+        let first = choices.iter().filter_map(|choice| choice.first().cloned());
+        let last = choices.iter().filter_map(|choice| choice.last().cloned());
+        return vec![first.collect(), last.collect()];
+    }
+    choices.iter().fold(vec![Vec::new()], |all, choice| {
+        all.iter()
+            .flat_map(|taken| {
+                choice.iter().map(|item| {
+                    let mut more = taken.clone();
+                    more.push(item.clone());
+                    more
+                })
+            })
+            .collect()
+    })
+}
+
+/// The fixed items with what the flexible ones add.
+fn with_flexible(fixed: Vec<Item>, flexible: &[(PinNeed, Item)]) -> Vec<Vec<Item>> {
     let even = flexible
         .iter()
         .find(|(need, _)| matches!(need, PinNeed::EvenRing(_)));
@@ -164,7 +277,6 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
         .iter()
         .flat_map(|item| &item.divisions)
         .any(|&n| n >= 4 && n.is_even());
-    let mut readings: Vec<Vec<Item>> = Vec::new();
     match even {
         Some((_, item)) if !has_even => {
             // Any even ring from 4 up holds one of 4 or 2p places, p an odd
@@ -177,33 +289,27 @@ pub(crate) fn item_variants(brief: &PlateBrief, demands: &[Demand]) -> Result<Ve
             }
             circles.sort_unstable();
             circles.dedup();
-            for circle in circles {
-                let mut items = fixed.clone();
-                items.push(Item {
-                    divisions: vec![circle],
-                    ..item.clone()
-                });
-                readings.push(items);
-            }
+            circles
+                .into_iter()
+                .map(|circle| {
+                    let mut items = fixed.clone();
+                    items.push(Item {
+                        divisions: vec![circle],
+                        ..item.clone()
+                    });
+                    items
+                })
+                .collect()
         }
-        _ if fixed.is_empty() => {
-            readings.push(
-                flexible
-                    .first()
-                    .map(|(_, item)| item.clone())
-                    .into_iter()
-                    .collect(),
-            );
-        }
-        _ => readings.push(fixed),
+        _ if fixed.is_empty() => vec![
+            flexible
+                .first()
+                .map(|(_, item)| item.clone())
+                .into_iter()
+                .collect(),
+        ],
+        _ => vec![fixed],
     }
-    readings
-        .into_iter()
-        .map(|mut items| {
-            items.extend(grouped.iter().cloned());
-            merge_contained(items)
-        })
-        .collect()
 }
 
 /// One item for each fixed ring with divisions.
@@ -386,11 +492,19 @@ fn ring_of(
 
 /// Gives rings of like many places a multiple for the inner one, so that the
 /// number of places names the ring.
-fn with_places_apart(rings: Vec<Ring>) -> Vec<Ring> {
+///
+/// On a worm head whole circles are named by their own numbers, so a ring with
+/// single holes takes another.
+fn with_places_apart(brief: &PlateBrief, rings: Vec<Ring>) -> Result<Vec<Ring>> {
     let mut taken: Vec<u64> = Vec::new();
+    let on_head = matches!(brief.usage, PlateUse::WormHead { .. });
+    if on_head {
+        taken.extend(rings.iter().flat_map(|ring| ring.divisions.iter().copied()));
+    }
     let mut all = Vec::with_capacity(rings.len());
     for mut ring in rings {
-        let Some(places) = ring.places else {
+        let named_by_places = !on_head || ring.has_single_holes()?;
+        let Some(places) = ring.places.filter(|_| named_by_places) else {
             all.push(ring);
             continue;
         };
@@ -412,7 +526,7 @@ fn with_places_apart(rings: Vec<Ring>) -> Vec<Ring> {
         taken.extend(ring.places);
         all.push(ring);
     }
-    all
+    Ok(all)
 }
 
 fn finish(
@@ -436,7 +550,7 @@ fn finish(
         .zip(phases)
         .map(|(placed, &phase)| ring(&solved.problem, placed, phase))
         .collect::<Result<Vec<Ring>>>()?;
-    let rings = with_places_apart(rings);
+    let rings = with_places_apart(brief, rings)?;
     // The answer stands; measuring it is not part of the budget of the search.
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
     if !check.passed {
@@ -463,12 +577,25 @@ fn finish(
             ));
         }
     }
+    let chosen = |it: &Served| matches!(&it.by, ServedBy::Pins { circle: None, .. });
+    if served.iter().any(chosen) {
+        remarks.push(
+            "pins of lists stand where their shortest baseline is long; \
+             that no placing has a longer one is not proved"
+                .to_owned(),
+        );
+    }
+    if matches!(brief.usage, PlateUse::WormHead { .. }) {
+        remarks.extend(worm_head_remarks(&rings)?);
+    }
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());
     }
-    Ok(Pattern {
+    let mut pattern = Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
+        bar_room: Vec::new(),
+        part_room: None,
         certificate: Certificate {
             holes: answer.holes,
             lower_bound: answer.lower_bound,
@@ -478,6 +605,7 @@ fn finish(
                 Proof::Shares => ProofMethod::SharedHoles,
                 Proof::Prices => ProofMethod::LinearRelaxation,
                 Proof::Exhausted => ProofMethod::Exhausted,
+                Proof::Directions => ProofMethod::Directions,
             },
             complete: answer.complete && separated,
             separated_rings: separated,
@@ -491,5 +619,43 @@ fn finish(
         served,
         check,
         remarks,
-    })
+    };
+    pattern.bar_room = pattern.room_of_bars();
+    pattern.part_room = pattern.room_of_part();
+    let parts = pattern.part_room.iter().flat_map(|room| &room.bars);
+    let under: Vec<String> = parts
+        .filter(|bar| bar.least_gap_mm < 0.0)
+        .map(|bar| bar.wish.to_string())
+        .collect();
+    if !under.is_empty() {
+        pattern.remarks.push(format!(
+            "the part reaches beyond the bar for {}: keep the bar off its height, on longer pins \
+             or behind it",
+            under.join(", ")
+        ));
+    }
+    Ok(pattern)
+}
+
+/// What to mind on a ring that several circles or single holes share.
+fn worm_head_remarks(rings: &[Ring]) -> Result<Vec<String>> {
+    let mut remarks = Vec::new();
+    for (index, ring) in rings.iter().enumerate() {
+        let letter = ring_letter(index);
+        if ring.divisions.len() > 1 {
+            let circles: Vec<String> = ring.divisions.iter().map(u64::to_string).collect();
+            remarks.push(format!(
+                "ring {letter} carries the circles of {} together: sector arms span holes of the \
+                 circle in use only, so mark each circle's holes before use",
+                circles.join(", ")
+            ));
+        }
+        if ring.has_single_holes()? {
+            remarks.push(format!(
+                "ring {letter} has single holes: fit the plate so that its numbers grow the way \
+                 the crank turns, and go by the numbers"
+            ));
+        }
+    }
+    Ok(remarks)
 }

@@ -1,12 +1,11 @@
 //! The plate as equipment.
 
 use super::brief::{PlateBrief, PlateUse};
-use super::outputs::ring_letter;
 use super::result::{Pattern, Ring};
 use crate::angle::Angle;
 use crate::equipment::{
     DirectPlate, Equipment, FacedBlock, HoleCircle, IndexPlate, MAX_HOLES, PinPlate, PlateCircle,
-    Sense, VernierIndexer, WormHead, WormRatio,
+    Sense, VernierIndexer, WormHead,
 };
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
@@ -18,7 +17,8 @@ impl Pattern {
     /// vernier pair an indexer, and a plate for a worm head such a head with
     /// this one plate; its `worm_error` is the shop's to add. A ring that holds
     /// only part of its places says which are absent; on a worm head every
-    /// circle of a ring is listed by itself. A polygon on a plunger adds its
+    /// circle of a ring is listed by itself, and a ring with single holes besides
+    /// as a circle that lacks the others, used by simple indexing. A polygon on a plunger adds its
     /// faces as a block; their error is the shop's to add. Pin and holes register as
     /// the brief says, if it gives the hole-position tolerance and pin or fit.
     ///
@@ -27,8 +27,7 @@ impl Pattern {
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] with the path of a ring of more than 100,000
-    /// places, [`ErrorKind::Inconsistent`] for single holes on a worm head and
-    /// for a plate that has no holes; those of [`Pattern::check_sizes`] and of
+    /// places, [`ErrorKind::Inconsistent`] for a plate that has no holes; those of [`Pattern::check_sizes`] and of
     /// the equipment.
     ///
     /// ```
@@ -57,8 +56,7 @@ impl Pattern {
             (PlateUse::WormHead { ratio }, Some(_)) => {
                 all.push(Equipment::WormHead(WormHead {
                     name: name.to_owned(),
-                    worm_ratio: WormRatio::new(ratio.numerator(), ratio.denominator())
-                        .at("brief.use.worm_head.ratio")?,
+                    worm_ratio: *ratio,
                     change_gears: None,
                     plates: vec![IndexPlate {
                         name: name.to_owned(),
@@ -131,30 +129,13 @@ impl Pattern {
             .collect()
     }
 
-    /// Every whole circle of every ring, the outer one where two are alike.
+    /// Every whole circle of every ring, the outer one where two are alike, and
+    /// every ring with single holes as a circle that lacks the others.
     fn crank_circles(&self) -> Result<Vec<PlateCircle>> {
         let mut circles: Vec<PlateCircle> = Vec::new();
         for (index, ring) in self.rings.iter().enumerate() {
             let here = format!("rings[{index}]");
             let radius = Length::from_mm(ring.radius_mm).at("radius_mm").at(&here)?;
-            let mut counted = Vec::new();
-            for hole in &ring.holes {
-                counted.push(hole.angle.checked_sub(ring.phase)?.denominator());
-            }
-            let single = counted
-                .iter()
-                .any(|q| !ring.divisions.iter().any(|&n| i128::from(n) % q == 0));
-            if single {
-                return Err(Error::new(
-                    ErrorKind::Inconsistent,
-                    format!(
-                        "ring {} has single holes, and plates of a worm head hold whole circles; \
-                         ask for the division that holds the angles",
-                        ring_letter(index)
-                    ),
-                )
-                .at(here));
-            }
             for &n in &ring.divisions {
                 let holes = u32::try_from(n)
                     .ok()
@@ -168,8 +149,18 @@ impl Pattern {
                         holes,
                         pitch_radius: Some(radius),
                         measured: None,
+                        absent: Vec::new(),
                     });
                 }
+            }
+            if ring.has_single_holes()? {
+                let some = hole_circle(ring).at(&here)?;
+                circles.push(PlateCircle {
+                    holes: some.holes,
+                    pitch_radius: some.pitch_radius,
+                    measured: None,
+                    absent: some.absent,
+                });
             }
         }
         Ok(circles)

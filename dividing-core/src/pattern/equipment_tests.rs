@@ -23,9 +23,26 @@ fn plate(fields: &str) -> Pattern {
 }
 
 fn plans(pattern: &Pattern, division: u64) -> Plans {
+    plans_for(pattern, &Wish::Division(division))
+}
+
+fn plans_for(pattern: &Pattern, wish: &Wish) -> Plans {
     let shop = Workshop::new("shop", pattern.equipment("plate").unwrap()).unwrap();
+    let quoted = |angle: &crate::Angle| serde_json::to_string(angle).unwrap();
+    let features = match wish {
+        Wish::Division(n) => format!(r#"{{"equal_divisions": {{"count": {n}}}}}"#),
+        Wish::Angle(angle) => format!(
+            r#"{{"angles": {{"angles": ["0 deg", {}]}}}}"#,
+            quoted(angle)
+        ),
+        Wish::List(list) => {
+            let mut all = vec![r#""0 deg""#.to_owned()];
+            all.extend(list.iter().map(quoted));
+            format!(r#"{{"angles": {{"angles": [{}]}}}}"#, all.join(","))
+        }
+    };
     let job = Job::from_json(&format!(
-        r#"{{"format": 1, "name": "job", "features": {{"equal_divisions": {{"count": {division}}}}}}}"#
+        r#"{{"format": 1, "name": "job", "features": {features}}}"#
     ))
     .unwrap();
     plan_job(&shop, &job).unwrap()
@@ -58,10 +75,10 @@ fn by_hand_rad(pattern: &Pattern, setting: &Setting) -> f64 {
             let PlateUse::WormHead { ratio } = &pattern.brief.usage else {
                 panic!("a crank belongs to a head");
             };
-            let ring = pattern
-                .rings
-                .iter()
-                .find(|ring| ring.divisions.contains(&u64::from(circle)));
+            let ring = pattern.rings.iter().find(|ring| {
+                let circle = u64::from(circle);
+                ring.divisions.contains(&circle) || ring.places == Some(circle)
+            });
             at_hole_rad(ring.expect("the circle is on a ring").radius_mm * ratio.to_f64())
         }
         Setting::BarOnPins {
@@ -79,13 +96,16 @@ fn by_hand_rad(pattern: &Pattern, setting: &Setting) -> f64 {
 /// pattern foretold both are what is worked out by hand.
 fn every_wish_is_planned(pattern: &Pattern) -> Result<(), TestCaseError> {
     for served in &pattern.served {
-        let Wish::Division(division) = served.wish else {
-            continue;
-        };
-        let plans = plans(pattern, division);
+        let wish = &served.wish;
+        let plans = plans_for(pattern, wish);
         let best = &plans.plans()[0];
-        prop_assert!(best.exact, "{division}: {}", best.method);
-        prop_assert_eq!(best.placements.len() as u64, division);
+        prop_assert!(best.exact, "{wish}: {}", best.method);
+        let features = match wish {
+            Wish::Division(n) => *n,
+            Wish::Angle(_) => 2,
+            Wish::List(list) => 1 + list.len() as u64,
+        };
+        prop_assert_eq!(best.placements.len() as u64, features);
         let by_hand = best
             .placements
             .iter()
@@ -93,7 +113,7 @@ fn every_wish_is_planned(pattern: &Pattern) -> Result<(), TestCaseError> {
             .fold(0.0, f64::max);
         prop_assert!(
             (best.error.worst_rad - by_hand).abs() < 1.0e-9 * by_hand,
-            "{division} by {}: {} rad, by hand {by_hand}",
+            "{wish} by {}: {} rad, by hand {by_hand}",
             best.method,
             best.error.worst_rad
         );
@@ -168,6 +188,50 @@ proptest! {
     }
 }
 
+/// Distinct angles of a list, in whole degrees or parts of a turn.
+fn angle_list() -> impl Strategy<Value = String> {
+    prop::collection::btree_set(1_u32..72, 1..6).prop_map(|list| {
+        let list: Vec<String> = list.iter().map(|it| format!("\"{it}/72 turn\"")).collect();
+        list.join(",")
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+    #[test]
+    fn lists_are_planned_on_every_kind_of_plate(
+        list in angle_list(),
+        division in 2_u64..13,
+        usage in prop::sample::select(vec![
+            r#""plunger""#, r#""vernier_pair""#, r#"{"pins": {}}"#, r#"{"pins": {"square": true}}"#,
+            r#"{"worm_head": {"ratio": 40}}"#, r#"{"worm_head": {"ratio": "81/2"}}"#,
+        ]),
+    ) {
+        let pattern = plate(&format!(
+            r#""divisions": [{division}], "lists": [{{"angles": [{list}]}}], "use": {usage}, {SIZES}"#
+        ));
+        // Whole turns of a crank need no plate.
+        if !pattern.rings.is_empty() {
+            every_wish_is_planned(&pattern)?;
+        }
+    }
+}
+
+/// A circle of 77 would need 77 holes; the one angle needs two of its places.
+#[test]
+fn single_holes_serve_on_a_worm_head() {
+    let pattern = plate(&format!(
+        r#""angles": ["1/77 turn"], "divisions": [9],
+           "use": {{"worm_head": {{"ratio": 40}}}}, {SIZES}"#
+    ));
+    assert_eq!(pattern.hole_count(), 10);
+    every_wish_is_planned(&pattern).unwrap();
+    let plans = plans_for(&pattern, &Wish::Angle("1/77 turn".parse().unwrap()));
+    let sheet = plans.sheet(0).unwrap().to_text();
+    assert!(sheet.contains("lacks holes"), "{sheet}");
+    assert!(pattern.remarks.iter().any(|it| it.contains("single holes")));
+}
+
 #[test]
 fn rings_of_like_many_places_stay_apart() {
     // 12 and 10 have 60 places in common, so have 20 and 15.
@@ -229,12 +293,7 @@ fn what_equipment_cannot_hold_is_said() {
         (ErrorKind::OutOfRange, "rings[0]")
     );
     assert!(refused.message().contains("1296000"), "{refused}");
-    let single = plate(&format!(
-        r#""angles": ["1/77 turn"], "use": {{"worm_head": {{"ratio": 40}}}}, {SIZES}"#
-    ));
-    let refused = single.equipment("plate").unwrap_err();
-    assert!(refused.message().contains("single holes"), "{refused}");
-    assert!(single.equipment("").is_err());
+    assert!(seconds.equipment("").is_err());
 }
 
 /// ISO 286-1:2010: H7 of 6 mm is 0 / +12 µm; g6 is −12 / −4 µm, p6 +12 / +20 µm.

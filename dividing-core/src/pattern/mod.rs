@@ -47,6 +47,9 @@ mod fit;
 pub mod guide;
 mod numbers;
 pub mod outputs;
+mod part;
+mod pin_chords;
+mod pin_lists;
 mod pins;
 mod result;
 mod room;
@@ -54,18 +57,20 @@ mod served;
 mod shortfall;
 mod validate;
 mod vernier;
+mod vernier_layout;
 mod wish;
 
 pub use bar::BarRoom;
 pub use brief::{
     AngleWish, Circle, DivisionWish, FixedRing, ListWish, Outline, PATTERN_FORMAT, PlateBrief,
-    PlateUse, WormRatio,
+    PlateUse,
 };
 pub use check::{CheckReport, HoleName, check_holes};
 pub use design::{MAX_HOLES, design};
 pub use difference::{MAX_COVER, covers_all_differences, difference_cover};
 pub use fit::PinFit;
 pub use numbers::{holes_in_phase, totient};
+pub use part::{PartRoom, PartUnderBar};
 pub use pins::{PinPair, pin_pairs, pins_serve};
 pub use result::{
     Certificate, Design, Hole, Pattern, ProofMethod, Ring, Served, ServedBy, Shortfall, Station,

@@ -66,11 +66,12 @@ pub(crate) fn holes_for_pins(division: u64, square: bool) -> PinNeed {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PinPair {
-    /// Feature number, from 0.
+    /// Feature number, from 0. Of a single angle or a list, feature 0 is the one
+    /// that it counts from, and feature k its k-th angle.
     pub feature: u64,
-    /// Place of the first pin, of `places` equally spaced ones.
+    /// The first pin, counted from 0 along the pins in use.
     pub first: u64,
-    /// Place of the second pin.
+    /// The second pin.
     pub second: u64,
     /// Distance of the two pins, in millimetres.
     pub baseline_mm: f64,
@@ -154,10 +155,11 @@ pub fn pin_pairs(places: u64, division: u64, square: bool, radius_mm: f64) -> Re
         .collect()
 }
 
+/// A chord of a full circle.
 #[derive(Clone, Copy)]
-struct Chord {
-    first: u64,
-    second: u64,
+pub(crate) struct Chord {
+    pub(crate) first: u64,
+    pub(crate) second: u64,
     /// Spaces between the pins, the shorter way.
     span: u64,
     /// Sum of the places modulo n.
@@ -179,7 +181,7 @@ impl Chord {
 }
 
 /// The longest chord of an n-hole ring whose places sum to `sum` modulo n.
-fn longest_with_sum(n: u64, sum: u64) -> Chord {
+pub(crate) fn longest_with_sum(n: u64, sum: u64) -> Chord {
     let mut best = Chord {
         first: 0,
         second: 0,

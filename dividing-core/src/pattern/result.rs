@@ -2,11 +2,14 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::bar::BarRoom;
 use super::brief::{PATTERN_FORMAT, PlateBrief};
 use super::check::CheckReport;
+use super::part::PartRoom;
 use super::pins::PinPair;
 use super::wish::Wish;
 use crate::angle::{Angle, as_f64};
+use crate::document;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
@@ -42,6 +45,7 @@ impl Design {
 #[serde(deny_unknown_fields)]
 pub struct Pattern {
     /// Always 1.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// What was asked.
     pub brief: PlateBrief,
@@ -54,6 +58,13 @@ pub struct Pattern {
     pub served: Vec<Served>,
     /// Why there are not fewer holes.
     pub certificate: Certificate,
+    /// For a pin plate, what room the bar has past pins that it does not lie on;
+    /// wishes of very many features on very many pins are left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bar_room: Vec<BarRoom>,
+    /// For a pin plate with a part between the pins, the room round the part.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part_room: Option<PartRoom>,
     /// Every pair of holes and every edge, measured again from the coordinates.
     pub check: CheckReport,
     /// Remarks in plain words.
@@ -62,8 +73,8 @@ pub struct Pattern {
 }
 
 impl Pattern {
-    /// Reads a pattern, checks it, and measures its holes anew: the report of
-    /// the document is not believed.
+    /// Reads a pattern, checks it, and measures its holes and the room of bar and
+    /// part anew: the reports of the document are not believed.
     ///
     /// # Errors
     /// As [`PlateBrief::from_json`], and those of [`Pattern::check_sizes`].
@@ -76,19 +87,29 @@ impl Pattern {
     ///         "hole_diameter": 6, "least_web": 2, "least_edge_distance": 3}"#,
     /// )?;
     /// let plate = design(&brief, &mut Meter::default())?.into_pattern()?;
-    /// let text = serde_json::to_string(&plate).unwrap_or_default();
-    /// assert_eq!(Pattern::from_json(&text)?.rings, plate.rings);
+    /// assert_eq!(Pattern::from_json(&plate.to_json()?)?.rings, plate.rings);
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn from_json(text: &str) -> Result<Self> {
-        let mut pattern: Self = super::brief::read_document(text)?;
+        let mut pattern: Self = document::read(text)?;
         pattern.check_sizes()?;
         pattern.check = super::check::check_holes(
             &pattern.brief,
             &pattern.rings,
             &mut crate::work::Meter::new(u64::MAX),
         )?;
+        pattern.bar_room = pattern.room_of_bars();
+        pattern.part_room = pattern.room_of_part();
         Ok(pattern)
+    }
+
+    /// Writes the pattern as JSON text, indented.
+    ///
+    /// # Errors
+    /// Those of [`Pattern::check_sizes`].
+    pub fn to_json(&self) -> Result<String> {
+        self.check_sizes()?;
+        document::write(self)
     }
 
     /// Checks format, brief, radii and the number of holes.
@@ -167,6 +188,8 @@ impl Pattern {
             rings,
             check,
             stations: Vec::new(),
+            bar_room: Vec::new(),
+            part_room: None,
             remarks: vec!["the fixed plate: holes are the stations, by number".to_owned()],
             ..self.clone()
         }))
@@ -204,6 +227,20 @@ pub struct Ring {
     pub divisions: Vec<u64>,
     /// Holes by growing angle from the zero hole.
     pub holes: Vec<Hole>,
+}
+
+impl Ring {
+    /// Whether some hole belongs to none of the ring's whole divisions.
+    pub(crate) fn has_single_holes(&self) -> Result<bool> {
+        for hole in &self.holes {
+            let parts = hole.angle.checked_sub(self.phase)?.denominator();
+            let mut whole = self.divisions.iter().map(|&n| i128::from(n) % parts);
+            if !whole.any(|rest| rest == 0) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
 }
 
 /// One hole.
@@ -301,11 +338,13 @@ pub enum ServedBy {
     Pins {
         /// Index of the ring, from the outside.
         ring: usize,
-        /// Equally spaced holes of it that are used.
-        circle: u64,
-        /// Hole numbers of the `circle`, in its order.
+        /// Equally spaced holes of it that are used; absent where pins were
+        /// chosen one by one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        circle: Option<u64>,
+        /// Hole numbers of the pins in use, by growing angle.
         holes: Vec<u32>,
-        /// Which two, counted along the `circle`.
+        /// Which two of `holes`, counted from 0.
         pairs: Vec<PinPair>,
     },
     /// A hole in line with a station.
@@ -343,6 +382,10 @@ pub enum ProofMethod {
     Exhausted,
     /// n + m over every pair of whole numbers with M | n·m.
     FactorPairs,
+    /// Each direction needs a chord of its own, p pins have p(p − 1)/2, and
+    /// placings of fewer pins were ruled out; a holes at b stations have a·b
+    /// positions.
+    Directions,
 }
 
 /// Why there are not fewer holes.

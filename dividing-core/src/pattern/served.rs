@@ -1,13 +1,15 @@
 //! Which holes serve which wish, and how far off they may be.
 
 use super::brief::{PlateBrief, PlateUse};
-use super::demand::{Demand, Need};
+use super::demand::{Demand, Need, PinList};
 use super::equipment::bare_pin_plate;
+use super::pin_chords::serve_list;
 use super::pins::{pin_pairs, pins_serve};
 use super::result::{Ring, Served, ServedBy, Verdict};
 use super::wish::Wish;
 use crate::accuracy::{Contributor, HOLE, PLATE_HOLE, STATION, bar, pin_in_hole};
 use crate::angle::Angle;
+use crate::equipment::{PinInHole, PinPlate};
 use crate::error::{Error, Result};
 use crate::reach::BarPlace;
 
@@ -58,9 +60,13 @@ fn served_by(brief: &PlateBrief, demand: &Demand, rings: &[Ring]) -> Result<Serv
         Need::Holes(item) => item,
     };
     let missing = || Error::internal(format!("no ring serves {}", demand.wish));
-    if let (PlateUse::Pins { square, .. }, Wish::Division(division)) = (&brief.usage, &demand.wish)
-    {
-        return by_pins(brief, rings, *division, *square)?.ok_or_else(missing);
+    if let PlateUse::Pins { square, .. } = brief.usage {
+        let found = match (&demand.wish, &demand.pins) {
+            (_, Some(list)) => by_pin_list(brief, rings, list, square)?,
+            (Wish::Division(division), _) => by_pins(brief, rings, *division, square)?,
+            _ => None,
+        };
+        return found.ok_or_else(missing);
     }
     for (index, ring) in rings.iter().enumerate() {
         let whole = item
@@ -115,7 +121,7 @@ fn by_pins(
                 .fold(f64::INFINITY, f64::min);
             let by = ServedBy::Pins {
                 ring: index,
-                circle,
+                circle: Some(circle),
                 holes: on_circle(ring, circle)?,
                 pairs,
             };
@@ -125,7 +131,58 @@ fn by_pins(
             }
         }
     }
+    match best {
+        Some((_, by)) => Ok(Some(by)),
+        None => by_pin_list(
+            brief,
+            rings,
+            &PinList::of_division(division, square)?,
+            square,
+        ),
+    }
+}
+
+/// The ring whose pins serve a list with the least error.
+fn by_pin_list(
+    brief: &PlateBrief,
+    rings: &[Ring],
+    list: &PinList,
+    square: bool,
+) -> Result<Option<ServedBy>> {
+    let pins = brief.pin_in_hole()?;
+    let plate = bare_pin_plate(brief);
+    let error_of = |baseline_mm: f64, upright: bool| {
+        pins.as_ref().map_or(1.0 / baseline_mm, |pins| {
+            bar_error_rad(&plate, pins, baseline_mm, upright)
+        })
+    };
+    let mut best: Option<(f64, ServedBy)> = None;
+    for (index, ring) in rings.iter().enumerate() {
+        let Some(by) = serve_list(index, ring, list, square, error_of)? else {
+            continue;
+        };
+        let ServedBy::Pins { pairs, .. } = &by else {
+            continue;
+        };
+        let error = pairs
+            .iter()
+            .map(|pair| error_of(pair.baseline_mm, pair.upright))
+            .fold(0.0, f64::max);
+        if best.as_ref().is_none_or(|(least, _)| error < *least) {
+            best = Some((error, by));
+        }
+    }
     Ok(best.map(|(_, by)| by))
+}
+
+/// Largest error of a bar over a baseline, level or upright.
+fn bar_error_rad(plate: &PinPlate, pins: &PinInHole, baseline_mm: f64, upright: bool) -> f64 {
+    let place = if upright {
+        BarPlace::UprightRight
+    } else {
+        BarPlace::LevelAbove
+    };
+    sum_rad(&bar(plate, pins, place, baseline_mm))
 }
 
 /// Numbers of the holes of a ring at whole multiples of 1/n from its zero hole.
@@ -177,14 +234,7 @@ pub(crate) fn predicted_error_rad(
             let plate = bare_pin_plate(brief);
             let worst = pairs
                 .iter()
-                .map(|pair| {
-                    let place = if pair.upright {
-                        BarPlace::UprightRight
-                    } else {
-                        BarPlace::LevelAbove
-                    };
-                    sum_rad(&bar(&plate, &pins, place, pair.baseline_mm))
-                })
+                .map(|pair| bar_error_rad(&plate, &pins, pair.baseline_mm, pair.upright))
                 .fold(0.0, f64::max);
             return Ok(Some(worst));
         }

@@ -356,7 +356,7 @@ fn pin_plates_serve_by_the_chord_rule() {
             else {
                 panic!("{served:?}");
             };
-            assert!(pins_serve(*circle, *division, square));
+            assert!(pins_serve(circle.unwrap(), *division, square));
             assert_eq!(pairs.len() as u64, *division);
             // The part, 30 mm, stays inside the pins.
             assert!(pattern.rings[*ring].radius_mm - 3.0 >= 15.0);
@@ -423,6 +423,166 @@ fn a_flexible_division_shares_the_places_of_its_ring() {
     assert_eq!(pattern.rings.len(), 1);
     assert_eq!(pattern.rings[0].divisions, [6, 9]);
     assert_eq!(pattern.certificate.holes, 12);
+}
+
+/// Single angles and lists on pins: every feature's two pins stand where its
+/// chord points at the angle, from real coordinates, and webs are kept.
+#[test]
+fn pins_serve_single_angles_and_lists() {
+    for (list, square, most) in [
+        (r#""angles": ["30 deg"]"#, false, 3),
+        (r#""angles": ["180 deg"]"#, false, 2),
+        (r#""angles": ["90 deg"]"#, true, 2),
+        (r#""angles": ["10 deg", "35 deg"]"#, false, 6),
+        (
+            r#""lists": [{"angles": ["10 deg", "35 deg", "52.5 deg"]}]"#,
+            false,
+            4,
+        ),
+        (
+            r#""lists": [{"angles": ["10 deg", "35 deg", "52.5 deg"]}]"#,
+            true,
+            4,
+        ),
+        (
+            r#""lists": [{"angles": ["1/7 turn", "2/7 turn", "3/7 turn"]}]"#,
+            false,
+            4,
+        ),
+        (
+            r#""divisions": [12], "angles": ["60 deg"], "lists": [{"angles": ["30 deg", "90 deg"]}]"#,
+            false,
+            6,
+        ),
+        (
+            r#""divisions": [9], "lists": [{"angles": ["7 deg", "11 deg", "-40 deg", "100 deg"]}]"#,
+            false,
+            14,
+        ),
+        (r#""divisions": [2], "angles": ["17 deg"]"#, false, 3),
+    ] {
+        let plate = pattern(&with(&format!(
+            r#"{list}, "use": {{"pins": {{"square": {square}}}}},
+               "hole_position_tolerance": 0.02, "pin_diameter": 5.99"#
+        )));
+        assert!(
+            plate.certificate.holes <= most,
+            "{list}: {} holes",
+            plate.certificate.holes
+        );
+        assert!(plate.certificate.lower_bound <= plate.certificate.holes);
+        assert!(plate.check.passed && plate.check.duplicates == 0);
+        for served in &plate.served {
+            let ServedBy::Pins {
+                ring, holes, pairs, ..
+            } = &served.by
+            else {
+                panic!("{list} {served:?}");
+            };
+            let angles: Vec<f64> = match &served.wish {
+                Wish::Division(n) => (0..*n).map(|k| k as f64 / *n as f64).collect(),
+                Wish::Angle(angle) => vec![0.0, angle.to_turns_f64()],
+                Wish::List(list) => {
+                    let turns = list.iter().map(|angle| angle.to_turns_f64());
+                    std::iter::once(0.0).chain(turns).collect()
+                }
+            };
+            assert_eq!(pairs.len(), angles.len());
+            let ring = &plate.rings[*ring];
+            let direction = |pair: &PinPair| {
+                let at = |place: u64| {
+                    let number = holes[place as usize];
+                    let hole = ring
+                        .holes
+                        .iter()
+                        .find(|hole| hole.number == number)
+                        .unwrap();
+                    hole.position_mm(ring.radius_mm)
+                };
+                let (a, b) = (at(pair.first), at(pair.second));
+                let baseline = (a.0 - b.0).hypot(a.1 - b.1);
+                assert!((baseline - pair.baseline_mm).abs() < 1e-9, "{list}");
+                let along = (b.1 - a.1).atan2(b.0 - a.0) / std::f64::consts::TAU;
+                along + if pair.upright { 0.25 } else { 0.0 }
+            };
+            let start = direction(&pairs[0]);
+            for (pair, angle) in pairs.iter().zip(&angles) {
+                let off = (direction(pair) - start - angle).rem_euclid(0.5);
+                assert!(off.min(0.5 - off) < 1e-9, "{list} {pair:?} {angle}");
+            }
+            assert!(served.predicted_error_arcsec.unwrap() > 0.0);
+        }
+    }
+}
+
+/// One direction more than two pins have needs a third, and 12 divisions bring
+/// every multiple of 30 degrees along.
+#[test]
+fn lists_on_pins_are_proved_where_they_can_be() {
+    let plate = |list: &str| pattern(&with(&format!(r#"{list}, "use": {{"pins": {{}}}}"#)));
+    let one = plate(r#""angles": ["30 deg"]"#);
+    assert_eq!((one.certificate.holes, one.certificate.lower_bound), (3, 3));
+    assert_eq!(one.certificate.proof, ProofMethod::Directions);
+    let along = plate(r#""divisions": [12], "lists": [{"angles": ["30 deg", "90 deg"]}]"#);
+    assert_eq!((along.certificate.holes, along.certificate.gap), (6, 0));
+    assert!(along.certificate.complete);
+}
+
+#[test]
+fn vernier_pairs_serve_single_angles_and_lists() {
+    for (list, total, least) in [
+        (r#""angles": ["1/7 turn"]"#, 3, 3),
+        (
+            r#""lists": [{"angles": ["1/101 turn", "17/101 turn"]}]"#,
+            4,
+            4,
+        ),
+        (
+            r#""lists": [{"angles": ["10 deg", "20 deg", "40 deg", "50 deg"]}]"#,
+            6,
+            5,
+        ),
+        (r#""divisions": [6], "angles": ["10 deg"]"#, 8, 6),
+    ] {
+        let pair = pattern(&with(&format!(r#"{list}, "use": "vernier_pair""#)));
+        assert!(
+            pair.certificate.holes <= total,
+            "{list}: {:?}",
+            pair.certificate
+        );
+        assert_eq!(pair.certificate.lower_bound, least, "{list}");
+        assert!(pair.check.passed);
+        let fixed = pair.station_plate().unwrap().unwrap();
+        assert!(fixed.check.passed);
+        let mut held = Vec::new();
+        for station in &pair.stations {
+            for hole in &pair.rings[0].holes {
+                held.push(hole.angle.checked_sub(station.angle).unwrap().within_turn());
+            }
+        }
+        for served in &pair.served {
+            let wanted: Vec<Angle> = match &served.wish {
+                Wish::Division(n) => (0..*n)
+                    .map(|k| Angle::new(i128::from(k), i128::from(*n)).unwrap())
+                    .collect(),
+                Wish::Angle(angle) => vec![Angle::ZERO, *angle],
+                Wish::List(list) => list.iter().copied().chain([Angle::ZERO]).collect(),
+            };
+            for angle in wanted {
+                let in_line = held.iter().filter(|it| **it == angle.within_turn()).count();
+                assert!(in_line > 0, "{list} {angle}");
+            }
+        }
+    }
+    let error = design(
+        &with(r#""angles": ["1/99991 turn", "1/99989 turn"], "use": "vernier_pair""#),
+        &mut Meter::default(),
+    )
+    .unwrap_err();
+    assert_eq!(
+        (error.kind(), error.field()),
+        (ErrorKind::OutOfRange, "angles")
+    );
 }
 
 #[test]
@@ -728,6 +888,6 @@ proptest! {
     fn no_text_panics(text in ".{0,60}") {
         let _ = PlateBrief::from_json(&text);
         let _ = Pattern::from_json(&text);
-        let _ = WormRatio::parse(&text);
+        let _ = text.parse::<crate::equipment::WormRatio>();
     }
 }

@@ -173,25 +173,6 @@ impl PlateBrief {
             )
             .at("lists"));
         }
-        let whole_only = match self.usage {
-            PlateUse::Pins { .. } => {
-                "the chords of a pin plate are laid out for whole divisions; \
-                 write the division that holds the angles, or use a plunger"
-            }
-            PlateUse::VernierPair => {
-                "a vernier pair makes one set of equal positions; \
-                 write the division that holds the angles, or use a plunger"
-            }
-            PlateUse::Plunger | PlateUse::WormHead { .. } => return Ok(()),
-        };
-        for (field, empty) in [
-            ("angles", self.angles.is_empty()),
-            ("lists", self.lists.is_empty()),
-        ] {
-            if !empty {
-                return Err(Error::new(ErrorKind::Inconsistent, whole_only).at(field));
-            }
-        }
         Ok(())
     }
 

@@ -1,20 +1,23 @@
 //! Vernier pairs: holes in the turning plate, stations in the fixed one.
 
+use std::collections::BTreeSet;
+
 use num_integer::Integer;
 
-use super::allocation::problem::needed_radius_mm;
+use super::allocation::problem::RADIUS_SLACK_MM;
 use super::brief::{Outline, PATTERN_FORMAT, PlateBrief};
 use super::check::check_holes;
-use super::numbers::{as_f64, divisors};
+use super::numbers::divisors;
 use super::result::{
     Certificate, Design, Hole, Pattern, ProofMethod, Ring, ServedBy, Shortfall, Station,
 };
 use super::room::Room;
 use super::served::{predicted_error_rad, served};
 use super::validate::MAX_DIVISION;
+use super::vernier_layout::{Layout, Positions, common_multiple, layouts};
 use super::wish::Wish;
 use crate::angle::Angle;
-use crate::error::{AtField, Error, Result};
+use crate::error::{Error, ErrorKind, Result};
 use crate::length::MAX_LENGTH_MM;
 use crate::work::Meter;
 
@@ -66,7 +69,7 @@ fn check_positions(positions: u64) -> Result<()> {
 }
 
 /// All divisor pairs, fewest together first, then more holes.
-fn pairs(positions: u64) -> Vec<VernierPair> {
+pub(super) fn pairs(positions: u64) -> Vec<VernierPair> {
     let mut all: Vec<VernierPair> = divisors(positions)
         .into_iter()
         .map(|holes| VernierPair {
@@ -117,156 +120,211 @@ pub fn station_places(pair: VernierPair) -> Result<Vec<u64>> {
         .collect())
 }
 
-/// Smallest angle between two stations, in turns; 1 for one station.
-fn station_gap_turns(places: &[u64], all: u64) -> f64 {
-    let mut sorted = places.to_vec();
-    sorted.sort_unstable();
-    let around = sorted.iter().skip(1).copied();
-    let last = sorted.first().map_or(all, |first| first + all);
-    let least = sorted
-        .iter()
-        .zip(around.chain([last]))
-        .map(|(a, b)| b - a)
-        .min()
-        .unwrap_or(all);
-    as_f64(least) / as_f64(all)
-}
-
-/// Pitch radius that a pair needs for the webs of both plates.
-fn need_mm(pair: VernierPair, spacing_mm: f64) -> Result<f64> {
-    let stations = station_places(pair)?;
-    let gap = station_gap_turns(&stations, pair.holes * pair.stations);
-    Ok(needed_radius_mm(spacing_mm, 1.0 / as_f64(pair.holes))
-        .max(needed_radius_mm(spacing_mm, gap)))
-}
-
-/// Lays out a vernier pair for the least common multiple of the divisions, as
-/// far out as the plate allows.
+/// Lays out a vernier pair for the least common multiple of the divisions, or
+/// for the positions that lists and single angles add to them, as far out as the
+/// plate allows.
 pub(crate) fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
-    let positions =
-        common_positions(brief.divisions.iter().map(|wish| wish.division)).at("divisions")?;
+    let wishes = wishes(brief);
+    let wanted = positions(&wishes)?;
     let room = Room::new(brief);
     let slots = room.slots(brief, room.spacing_mm, true)?;
     let radius_mm = slots.free_mm.first().copied();
-    let mut chosen: Option<(VernierPair, f64)> = None;
-    for pair in pairs(positions) {
-        meter.spend(1 + pair.stations / 16)?;
-        let need = need_mm(pair, room.spacing_mm)?;
-        let fits = radius_mm.is_some_and(|radius| need <= radius + 1.0e-9);
-        let better = chosen.is_none_or(|(kept, kept_need)| {
-            kept.holes + kept.stations == pair.holes + pair.stations && need < kept_need
-        });
-        if fits && better {
-            chosen = Some((pair, need));
-        }
-    }
-    match (chosen, radius_mm) {
-        (Some((pair, _)), Some(radius_mm)) => {
-            lay_out(brief, pair, radius_mm).map(|pattern| Design::Pattern(Box::new(pattern)))
-        }
-        _ => shortfall(brief, positions, &room, radius_mm)
+    let all = layouts(&wanted, meter)?;
+    let considered = all.len() as u64;
+    let fitting = radius_mm.and_then(|radius_mm| {
+        let chosen = all
+            .iter()
+            .map(|layout| (layout, layout.need_mm(room.spacing_mm)))
+            .filter(|(_, need)| *need <= radius_mm + RADIUS_SLACK_MM)
+            .min_by(|(a, a_need), (b, b_need)| {
+                (a.total().cmp(&b.total())).then(a_need.total_cmp(b_need))
+            })?;
+        Some((chosen.0, radius_mm))
+    });
+    match fitting {
+        Some((layout, radius_mm)) => lay_out(brief, &wanted, layout, radius_mm, considered)
+            .map(|pattern| Design::Pattern(Box::new(pattern))),
+        None => shortfall(brief, &wishes, &wanted, &all, &room, radius_mm, meter)
             .map(|found| Design::DoesNotFit(Box::new(found))),
     }
 }
 
-fn common_positions(divisions: impl Iterator<Item = u64>) -> Result<u64> {
-    let mut all = 1_u64;
-    for division in divisions {
-        all = (all / all.gcd(&division)).saturating_mul(division);
-        if all > MAX_DIVISION {
-            return Err(Error::out_of_range(
-                format!("the least common multiple of the divisions, {all} or more,"),
-                format!("at most {MAX_DIVISION} positions of one vernier pair"),
-            ));
-        }
-    }
-    Ok(all)
+/// Every wish with its tolerance.
+fn wishes(brief: &PlateBrief) -> Vec<(Wish, Option<Angle>)> {
+    let divisions = brief.divisions.iter();
+    let angles = brief.angles.iter();
+    let lists = brief.lists.iter();
+    divisions
+        .map(|it| (Wish::Division(it.division), it.tolerance))
+        .chain(angles.map(|it| (Wish::Angle(it.angle), it.tolerance)))
+        .chain(lists.map(|it| (Wish::List(it.angles.clone()), it.tolerance)))
+        .collect()
 }
 
-fn lay_out(brief: &PlateBrief, pair: VernierPair, radius_mm: f64) -> Result<Pattern> {
-    let all = pair.holes * pair.stations;
+/// The positions that the wishes need.
+fn positions(wishes: &[(Wish, Option<Angle>)]) -> Result<Positions> {
+    let mut steps = Vec::new();
+    for (wish, _) in wishes {
+        match wish {
+            Wish::Division(n) => steps.push(*n),
+            Wish::Angle(angle) => steps.push(denominator(*angle)),
+            Wish::List(angles) => steps.extend(angles.iter().copied().map(denominator)),
+        }
+    }
+    let all = common_multiple(steps.into_iter(), MAX_DIVISION).ok_or_else(|| {
+        Error::out_of_range(
+            "the least common multiple of the divisions and of the denominators of the angles",
+            format!("at most {MAX_DIVISION} positions of one vernier pair; round the angles"),
+        )
+        .at(first_field(wishes))
+    })?;
+    let whole = |(wish, _): &(Wish, _)| matches!(wish, Wish::Division(_));
+    if wishes.iter().all(whole) {
+        return Ok(Positions { all, some: None });
+    }
+    let mut some = BTreeSet::from([0]);
+    let mut add = |angle: Angle| {
+        let place = angle.checked_mul(i128::from(all))?.numerator();
+        let place = place.mod_floor(&i128::from(all));
+        some.extend(u64::try_from(place));
+        Ok(())
+    };
+    for (wish, _) in wishes {
+        match wish {
+            Wish::Division(n) => {
+                (0..*n).try_for_each(|k| add(Angle::new(i128::from(k), i128::from(*n))?))?;
+            }
+            Wish::Angle(angle) => add(*angle)?,
+            Wish::List(angles) => angles.iter().try_for_each(|angle| add(*angle))?,
+        }
+    }
+    Ok(Positions {
+        all,
+        some: Some(some),
+    })
+}
+
+fn denominator(angle: Angle) -> u64 {
+    u64::try_from(angle.denominator()).unwrap_or(u64::MAX)
+}
+
+/// The field to name where the wishes have no common grid.
+fn first_field(wishes: &[(Wish, Option<Angle>)]) -> &'static str {
+    match wishes.first() {
+        Some((Wish::Angle(_), _)) => "angles",
+        Some((Wish::List(_), _)) => "lists",
+        _ => "divisions",
+    }
+}
+
+fn lay_out(
+    brief: &PlateBrief,
+    wanted: &Positions,
+    layout: &Layout,
+    radius_mm: f64,
+    considered: u64,
+) -> Result<Pattern> {
     let at = |place: u64, of: u64| Angle::new(i128::from(place), i128::from(of));
-    let holes = (0..pair.holes)
-        .zip(0_u32..)
-        .map(|(place, number)| {
+    let holes = layout
+        .holes
+        .iter()
+        .map(|&place| {
             Ok(Hole {
-                number,
+                number: u32::try_from(place).unwrap_or(u32::MAX),
                 place: Some(place),
-                angle: at(place, pair.holes)?,
+                angle: at(place, layout.places)?,
             })
         })
         .collect::<Result<Vec<Hole>>>()?;
-    let mut stations: Vec<Station> = station_places(pair)?
-        .into_iter()
-        .map(|place| {
+    let stations = layout
+        .stations
+        .iter()
+        .zip(0_u32..)
+        .map(|(&place, number)| {
             Ok(Station {
-                number: u32::try_from(place % pair.stations).unwrap_or(u32::MAX),
-                angle: at(place, all)?,
+                number,
+                angle: at(place, wanted.all)?,
             })
         })
-        .collect::<Result<_>>()?;
-    stations.sort_by_key(|station| station.number);
+        .collect::<Result<Vec<Station>>>()?;
+    let is_full = holes.len() as u64 == layout.places;
     let rings = vec![Ring {
         radius_mm,
         phase: Angle::ZERO,
-        places: Some(pair.holes),
-        divisions: vec![pair.holes],
+        places: Some(layout.places),
+        divisions: if is_full {
+            vec![layout.places]
+        } else {
+            Vec::new()
+        },
         holes,
     }];
     let check = check_holes(brief, &rings, &mut Meter::new(u64::MAX))?;
-    let total = pair.holes + pair.stations;
-    let by = ServedBy::VernierPair { positions: all };
+    let total = layout.total();
+    let lower_bound = wanted.least_total().min(total);
+    let by = ServedBy::VernierPair {
+        positions: wanted.all,
+    };
     let error_rad = predicted_error_rad(brief, &by, &rings)?;
+    let (drilled, bodies) = (layout.holes.len(), layout.stations.len());
+    let given = wanted.count();
     Ok(Pattern {
         format: PATTERN_FORMAT,
         brief: brief.clone(),
+        bar_room: Vec::new(),
+        part_room: None,
         rings,
         stations,
-        served: brief
-            .divisions
-            .iter()
-            .map(|wish| {
-                served(
-                    Wish::Division(wish.division),
-                    by.clone(),
-                    error_rad,
-                    wish.tolerance.map(Angle::to_radians_f64),
-                )
+        served: wishes(brief)
+            .into_iter()
+            .map(|(wish, tolerance)| {
+                let tolerance_rad = tolerance.map(Angle::to_radians_f64);
+                served(wish, by.clone(), error_rad, tolerance_rad)
             })
             .collect(),
         certificate: Certificate {
             holes: total,
-            lower_bound: total,
-            gap: 0,
-            proof: ProofMethod::FactorPairs,
-            complete: true,
+            lower_bound,
+            gap: total - lower_bound,
+            proof: match wanted.some {
+                None => ProofMethod::FactorPairs,
+                Some(_) => ProofMethod::Directions,
+            },
+            complete: total == lower_bound,
             separated_rings: true,
             wishes_shared_out: 1,
             partitions: 1.0,
-            rings_considered: pairs(all).len() as u64,
+            rings_considered: considered,
             nodes: 0,
         },
         check,
-        remarks: vec![format!(
-            "{} holes and {} stations give {all} positions, one pair in line at each",
-            pair.holes, pair.stations
-        )],
+        remarks: vec![match wanted.some {
+            None => format!(
+                "{drilled} holes and {bodies} stations give {given} positions, one pair in line at each"
+            ),
+            Some(_) => format!(
+                "{drilled} holes and {bodies} stations give the {given} positions wanted of {}; \
+                 put the pin where the sheet says",
+                wanted.all
+            ),
+        }],
     })
 }
 
 fn shortfall(
     brief: &PlateBrief,
-    positions: u64,
+    wishes: &[(Wish, Option<Angle>)],
+    wanted: &Positions,
+    all: &[Layout],
     room: &Room,
     radius_mm: Option<f64>,
+    meter: &mut Meter<'_>,
 ) -> Result<Shortfall> {
-    let least_need_mm = |spacing_mm: f64| -> Result<f64> {
-        pairs(positions)
-            .into_iter()
-            .map(|pair| need_mm(pair, spacing_mm))
-            .try_fold(f64::INFINITY, |least, need| Ok(least.min(need?)))
+    let least_need_mm = |layouts: &[Layout], spacing_mm: f64| {
+        let needs = layouts.iter().map(|layout| layout.need_mm(spacing_mm));
+        needs.fold(f64::INFINITY, f64::min)
     };
-    let need = least_need_mm(room.spacing_mm)?;
+    let need = least_need_mm(all, room.spacing_mm);
     let across_mm = 2.0
         * (need.max(room.innermost_mm)
             + brief.least_edge_distance.mm()
@@ -281,26 +339,31 @@ fn shortfall(
             .slots(&other, room.spacing_mm, true)?
             .free_mm
             .first()
-            .is_some_and(|&radius| least_need_mm(room.spacing_mm).is_ok_and(|need| need <= radius));
+            .is_some_and(|&radius| least_need_mm(all, room.spacing_mm) <= radius);
         if fits {
             low = middle;
         } else {
             high = middle;
         }
     }
-    let mut kept: Vec<u64> = Vec::new();
-    let mut sorted: Vec<u64> = brief.divisions.iter().map(|wish| wish.division).collect();
-    sorted.sort_unstable();
-    for division in sorted {
-        let together = common_positions(kept.iter().copied().chain([division]));
-        let fits = together.is_ok_and(|all| {
-            pairs(all).into_iter().any(|pair| {
-                need_mm(pair, room.spacing_mm)
-                    .is_ok_and(|need| radius_mm.is_some_and(|radius| need <= radius))
-            })
-        });
-        if fits {
-            kept.push(division);
+    let mut kept: Vec<(Wish, Option<Angle>)> = Vec::new();
+    let mut sorted = wishes.to_vec();
+    sorted.sort_by_key(|(wish, _)| match wish {
+        Wish::Division(n) => *n,
+        Wish::Angle(_) => 1,
+        Wish::List(angles) => angles.len() as u64,
+    });
+    for wish in sorted {
+        kept.push(wish);
+        let fits = match positions(&kept).and_then(|wanted| layouts(&wanted, meter)) {
+            Ok(layouts) => radius_mm.is_some_and(|radius_mm| {
+                least_need_mm(&layouts, room.spacing_mm) <= radius_mm + RADIUS_SLACK_MM
+            }),
+            Err(error) if error.kind() == ErrorKind::Cancelled => return Err(error),
+            Err(_) => false,
+        };
+        if !fits {
+            kept.pop();
         }
     }
     let kind = match brief.outline {
@@ -310,7 +373,8 @@ fn shortfall(
     Ok(Shortfall {
         binding: vec![match radius_mm {
             Some(radius) => format!(
-                "{positions} positions need a pitch radius of {need:.3} mm, and the outermost ring has {radius:.3} mm"
+                "{} positions need a pitch radius of {need:.3} mm, and the outermost ring has {radius:.3} mm",
+                wanted.count()
             ),
             None => format!("no ring fits inside the {kind}"),
         }],
@@ -319,13 +383,15 @@ fn shortfall(
             && brief.mounting_holes.is_empty())
         .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
         largest_hole_mm: (low > 0.0).then_some(low / 100.0),
-        largest_subset: kept.into_iter().map(Wish::Division).collect(),
+        largest_subset: kept.into_iter().map(|(wish, _)| wish).collect(),
         subset_proved: false,
     })
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::numbers::as_f64;
+    use super::super::vernier_layout::least_gap_turns;
     use super::*;
 
     #[test]
@@ -365,7 +431,7 @@ mod tests {
                     .count();
                 assert_eq!(in_line, 1, "{pair:?} turned {turned}");
             }
-            let gap = station_gap_turns(&places, all);
+            let gap = least_gap_turns(&places, all);
             assert!(
                 gap * as_f64(all) + 1e-9 >= as_f64(holes.saturating_sub(2).max(1)),
                 "{pair:?}"

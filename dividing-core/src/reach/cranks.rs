@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 
 use num_integer::Integer;
 
-use super::orientation_set::OrientationSet;
+use super::orientation_set::{Coset, OrientationSet};
 use super::setting::Setting;
 use super::way::{StepsNeeded, Way, WayKind, WayMaker, multiple_of};
 use super::worm::{CompoundSetting, WormReach, find_differential};
 use crate::angle::{Angle, MAX_TERM};
-use crate::equipment::{GraduatedDial, WormHead, WormRatio};
+use crate::equipment::{GraduatedDial, PlateCircle, WormHead, WormRatio};
 use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -45,17 +45,55 @@ pub(super) fn simple_ways(head: &WormHead, maker: WayMaker, all: &mut Vec<Way>) 
                 .enumerate()
             {
                 let order = step(head.worm_ratio, it.holes)?.denominator();
-                let set = OrientationSet::equally_spaced(order)?;
                 let kind = WayKind::SimpleIndexing {
                     plate,
                     back,
                     circle,
                 };
-                all.push(maker.way(kind, set, Angle::ZERO, order));
+                let (set, zero) = if it.absent.is_empty() {
+                    (OrientationSet::equally_spaced(order)?, Angle::ZERO)
+                } else {
+                    held_by_some(head.worm_ratio, it)?
+                };
+                let cost = 1 + it.absent.len() as u64;
+                all.push(maker.way(kind, set, zero, order).costing(cost));
             }
         }
     }
     Ok(())
+}
+
+/// What a circle that lacks holes presents, and what its first hole does.
+///
+/// A hole is met again after every whole turn of the crank, `1/R` of the spindle;
+/// those turns fill `<1/p>` where R is p/q in lowest terms.
+fn held_by_some(ratio: WormRatio, circle: &PlateCircle) -> Result<(OrientationSet, Angle)> {
+    let step = step(ratio, circle.holes)?;
+    let absent: BTreeSet<u32> = circle.absent.iter().copied().collect();
+    let present = (0..circle.holes).filter(|hole| !absent.contains(hole));
+    let presented = present
+        .map(|hole| Ok(step.checked_mul(i128::from(hole))?.within_turn()))
+        .collect::<Result<Vec<Angle>>>()?;
+    let first = presented.first().copied().unwrap_or_default();
+    let cosets = presented
+        .into_iter()
+        .map(|angle| Coset::new(angle, ratio.numerator()))
+        .collect::<Result<Vec<Coset>>>()?;
+    Ok((OrientationSet::from_cosets(cosets)?, first))
+}
+
+/// The first count of spaces that presents the same angle and ends in a hole.
+///
+/// After `order` spaces the spindle stands where it stood, but with a fractional
+/// ratio the pin may be over another place.
+fn spaces_to_a_hole(circle: &PlateCircle, spaces: i128, order: i128) -> Option<i128> {
+    let holes = i128::from(circle.holes);
+    let rounds = holes / holes.gcd(&order).max(1);
+    (0..rounds)
+        .map(|round| spaces + round * order)
+        .find(|spaces| {
+            u32::try_from(spaces % holes).is_ok_and(|hole| !circle.absent.contains(&hole))
+        })
 }
 
 pub(super) fn crank(
@@ -71,7 +109,9 @@ pub(super) fn crank(
     else {
         return Ok(None);
     };
-    let spaces = steps_to(step(head.worm_ratio, it.holes)?, presented)?;
+    let step = step(head.worm_ratio, it.holes)?;
+    let spaces = steps_to(step, presented)?
+        .and_then(|spaces| spaces_to_a_hole(it, spaces, step.denominator()));
     Ok(spaces.map(|spaces| {
         let (turns, hole) = spaces.div_rem(&i128::from(it.holes));
         Setting::Crank {
@@ -286,6 +326,52 @@ pub(super) fn reading(dial: &GraduatedDial, presented: Angle) -> Result<Option<S
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Every present hole after any number of turns, by walking the crank.
+    #[test]
+    fn a_circle_that_lacks_holes_is_walked_round() {
+        for (ratio, holes, absent) in [
+            ("40", 9, vec![1, 2, 4, 8]),
+            ("81/2", 10, vec![1, 3, 5, 7, 9]),
+            ("81/2", 10, vec![0, 2, 4, 6, 8]),
+            ("5/3", 12, vec![1, 2, 3, 5, 7, 11]),
+        ] {
+            let circle = PlateCircle {
+                holes,
+                pitch_radius: None,
+                measured: None,
+                absent: absent.clone(),
+            };
+            let ratio: WormRatio = ratio.parse().unwrap();
+            let step = step(ratio, holes).unwrap();
+            let order = step.denominator();
+            let (set, zero) = held_by_some(ratio, &circle).unwrap();
+            let mut walked = BTreeSet::new();
+            for spaces in 0..order * i128::from(holes) {
+                let hole = u32::try_from(spaces % i128::from(holes)).unwrap();
+                if !absent.contains(&hole) {
+                    walked.insert(step.checked_mul(spaces).unwrap().within_turn());
+                }
+            }
+            assert!(walked.contains(&zero));
+            for k in 0..order {
+                let angle = Angle::new(k, order).unwrap();
+                let held = set.cosets().any(|coset| {
+                    let off = angle.checked_sub(coset.offset()).unwrap();
+                    coset.order() % off.denominator() == 0
+                });
+                assert_eq!(held, walked.contains(&angle), "{ratio} {k}/{order}");
+                let spaces = steps_to(step, angle).unwrap().unwrap();
+                let found = spaces_to_a_hole(&circle, spaces, order);
+                assert_eq!(found.is_some(), held);
+                if let Some(found) = found {
+                    let hole = u32::try_from(found % i128::from(holes)).unwrap();
+                    assert!(!absent.contains(&hole));
+                    assert_eq!(step.checked_mul(found).unwrap().within_turn(), angle);
+                }
+            }
+        }
+    }
 
     #[test]
     fn a_fractional_ratio_is_walked_round_until_the_pin_falls_in() {

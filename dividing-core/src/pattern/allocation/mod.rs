@@ -26,6 +26,8 @@ pub(crate) enum Proof {
     Prices,
     /// Every choice of listed rings with fewer holes was ruled out.
     Exhausted,
+    /// Chords for every direction of a list need as many pins.
+    Directions,
 }
 
 /// The fewest holes, or the fewest found within the budget.

@@ -374,6 +374,7 @@ fn notes(pattern: &Pattern) -> Vec<String> {
         ProofMethod::LinearRelaxation => "linear relaxation",
         ProofMethod::Exhausted => "all choices ruled out",
         ProofMethod::FactorPairs => "all factor pairs",
+        ProofMethod::Directions => "each direction needs its own",
     };
     if certificate.gap == 0 {
         notes.push("fewest holes, proved".to_owned());

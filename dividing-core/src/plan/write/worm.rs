@@ -80,11 +80,15 @@ impl Writer<'_> {
                     if back { ", back outward" } else { "" },
                     self.circle()
                 ));
-                lines.push(self.sector_arms());
-                lines.push(
-                    "Put the crank pin in a hole and mark it 0: turns and holes count from here."
-                        .into(),
-                );
+                if self.lacks_holes(head) {
+                    lines.push("This circle lacks holes: fit the plate so that its numbers grow the way the crank turns, start from the place marked 0 and go by the numbers, places without a hole counted; sector arms are of no use.".into());
+                } else {
+                    lines.push(self.sector_arms());
+                    lines.push(
+                        "Put the crank pin in a hole and mark it 0: turns and holes count from here."
+                            .into(),
+                    );
+                }
             }
             WayKind::CompoundIndexing { .. } => self.before_compound(head, lines),
             WayKind::DifferentialIndexing {
@@ -132,6 +136,21 @@ impl Writer<'_> {
                 "the other way round the pattern comes out mirrored and wrong."
             }
         ));
+    }
+
+    /// Whether the circle of simple indexing has places without a hole.
+    fn lacks_holes(&self, head: &WormHead) -> bool {
+        let WayKind::SimpleIndexing {
+            plate,
+            back,
+            circle,
+        } = self.plan.way
+        else {
+            return false;
+        };
+        head.side(plate, back)
+            .and_then(|side| side.get(circle))
+            .is_some_and(|it| !it.absent.is_empty())
     }
 
     fn before_compound(&self, head: &WormHead, lines: &mut Vec<String>) {

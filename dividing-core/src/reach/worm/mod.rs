@@ -86,7 +86,12 @@ impl WormReach {
         for plate in 0..head.plates.len() {
             for back in [false, true] {
                 let side = head.side(plate, back).unwrap_or_default();
-                circles.extend(side.iter().enumerate().map(|(circle, it)| CirclePlace {
+                // Moves are repeated over every hole, so a circle needs them all.
+                let whole = side
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, it)| it.absent.is_empty());
+                circles.extend(whole.map(|(circle, it)| CirclePlace {
                     plate,
                     back,
                     circle,
@@ -107,7 +112,7 @@ impl WormReach {
         self.ratio
     }
 
-    /// Every circle, the largest first, equal ones in the order of the head.
+    /// Every whole circle, the largest first, equal ones in the order of the head.
     #[must_use]
     pub fn circles(&self) -> &[CirclePlace] {
         &self.circles
