@@ -105,11 +105,25 @@ pub(super) fn method_ways(
         && let Some(found) = fitting(WormReach::new(head)?.compound(step, None, meter))?
     {
         compound_ways(head, divisions, found.settings, maker, all)?;
+        if !found.complete {
+            // The meter says why: its limit, or its watcher.
+            meter.spend(0)?;
+        }
     }
     if head.change_gears.is_none() {
         return Ok(());
     }
     let found = fitting(find_differential(head, step, MOST_SET_UPS, meter))?;
+    if found
+        .as_ref()
+        .is_some_and(|it| !it.complete && it.settings.len() < MOST_SET_UPS)
+    {
+        meter.leave_out(
+            "differential indexing: the gears and circles offer more plate motions than were \
+             asked for"
+                .into(),
+        );
+    }
     for setting in found.map(|it| it.settings).unwrap_or_default() {
         let spaces = setting.spaces();
         let Some(order) = divisions

@@ -35,7 +35,7 @@ pub use way::{Way, WayKind, ways, ways_for};
 pub(crate) use blocks::vee_blocks;
 pub(crate) use ring_chords::baseline_across_mm;
 pub(crate) use suppliers::complete_suppliers;
-pub(crate) use way::{Method, ways_of_piece};
+pub(crate) use way::{Method, ways_of_piece, ways_of_piece_for};
 
 use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};

@@ -406,7 +406,7 @@ impl Way {
 pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
     for index in 0..workshop.equipment().len() {
-        all.extend(ways_of_piece(workshop, index, meter)?);
+        ways_of_piece(workshop, index, &mut all, meter)?;
     }
     Ok(all)
 }
@@ -435,45 +435,57 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 /// ```
 pub fn ways_for(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
-    for (index, equipment) in workshop.equipment().iter().enumerate() {
-        let ways = ways_of_piece(workshop, index, meter)?;
-        let before = all.len();
-        all.extend(ways);
-        if let Equipment::WormHead(head) = equipment {
-            let needs = StepsNeeded::of(job)?;
-            let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
-            if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
-                let maker = WayMaker { equipment: index };
-                cranks::method_ways(head, needs, maker, &mut all, meter)?;
-            }
-        }
+    for index in 0..workshop.equipment().len() {
+        ways_of_piece_for(workshop, index, job, &mut all, meter)?;
     }
     Ok(all)
 }
 
-/// The ways of one piece that hold whatever the job; none when there is no such
-/// piece.
+/// Adds every way of one piece that may serve a job. What was found before an
+/// error stays.
+pub(crate) fn ways_of_piece_for(
+    workshop: &Workshop,
+    index: usize,
+    job: &Job,
+    all: &mut Vec<Way>,
+    meter: &mut Meter<'_>,
+) -> Result<()> {
+    let before = all.len();
+    ways_of_piece(workshop, index, all, meter)?;
+    if let Some(Equipment::WormHead(head)) = workshop.equipment().get(index) {
+        let needs = StepsNeeded::of(job)?;
+        let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
+        if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
+            let maker = WayMaker { equipment: index };
+            cranks::method_ways(head, needs, maker, all, meter)?;
+        }
+    }
+    Ok(())
+}
+
+/// Adds the ways of one piece that hold whatever the job; none when there is no
+/// such piece. What was found before an error stays.
 pub(crate) fn ways_of_piece(
     workshop: &Workshop,
     index: usize,
+    all: &mut Vec<Way>,
     meter: &mut Meter<'_>,
-) -> Result<Vec<Way>> {
-    let mut all = Vec::new();
+) -> Result<()> {
     let maker = WayMaker { equipment: index };
     let Some(equipment) = workshop.equipment().get(index) else {
-        return Ok(all);
+        return Ok(());
     };
     match equipment {
-        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, &mut all)?,
+        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, all)?,
         Equipment::VernierIndexer(indexer) => {
-            plates::vernier_ways(indexer, maker, &mut all, meter)?;
+            plates::vernier_ways(indexer, maker, all, meter)?;
         }
-        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, &mut all)?,
+        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, all)?,
         Equipment::PinPlate(plate) => {
-            pin_chords::ways(plate, maker, &mut all, meter)?;
+            pin_chords::ways(plate, maker, all, meter)?;
             all.extend(ring_chords::way(plate, maker, meter)?);
         }
-        Equipment::WormHead(head) => cranks::simple_ways(head, maker, &mut all)?,
+        Equipment::WormHead(head) => cranks::simple_ways(head, maker, all)?,
         Equipment::GraduatedDial(dial) => all.push(cranks::dial_way(dial, maker)?),
         // A V-block holds nothing alone; blocks are laid in it.
         Equipment::VeeBlock(_) => {}
@@ -481,10 +493,9 @@ pub(crate) fn ways_of_piece(
         Equipment::AngleBlocks(set) => all.push(tilts::angle_blocks_way(set, maker, meter)?),
         Equipment::Protractor(it) => all.push(tilts::protractor_way(it, maker)?),
         Equipment::PartReference(reference) => all.push(references::way(reference, maker)?),
-        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, &mut all, meter)?,
+        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, all, meter)?,
     }
-    meter.spend(1)?;
-    Ok(all)
+    meter.spend(1)
 }
 
 /// What a job asks of a device that stands at zero in multiples of one step.
