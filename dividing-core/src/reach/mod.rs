@@ -12,6 +12,7 @@ mod nearest;
 mod orientation_algebra;
 mod orientation_set;
 mod pin_chords;
+mod pin_ring;
 mod plates;
 mod references;
 mod ring_chords;
