@@ -32,7 +32,7 @@ use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, ErrorKind, Result};
-use crate::job::Job;
+use crate::job::{Job, SheetUnits};
 use crate::reach::{
     self, Method, Placement, Reach, Setting, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
 };
@@ -309,7 +309,7 @@ fn plan_of(
     let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
-    let findings = findings(workshop, equipment, &reach, &error)?;
+    let findings = findings(workshop, equipment, &reach, &error, job.units())?;
     Ok(Plan {
         equipment: equipment.name().into(),
         equipment_kind: equipment.kind().into(),
@@ -335,6 +335,7 @@ fn findings(
     equipment: &Equipment,
     reach: &Reach,
     error: &ErrorFigure,
+    units: SheetUnits,
 ) -> Result<Vec<Finding>> {
     let mut all = Vec::new();
     let mut find = |kind, text: String| all.push(Finding { kind, text });
@@ -361,6 +362,19 @@ fn findings(
                 );
             }
         }
+    }
+    if let Some(stepping) = reach.way.stepping() {
+        find(
+            FindingKind::ErrorsAddUp,
+            format!(
+                "The move is not exact and is repeated: every division is {} off, so that the \
+                 last of {} comes out {} off from the first, and the turn closes {} off.",
+                words::signed_angle(stepping.per_move, units),
+                words::count(stepping.moves, "feature"),
+                words::angle(stepping.worst, units),
+                words::signed_angle(stepping.closing, units),
+            ),
+        );
     }
     match reach.way.kind() {
         WayKind::PinsMixedSpans { .. } => find(

@@ -10,7 +10,7 @@ use super::fine_points::{FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
 use super::stacks::{self, Members};
-use super::worm::PlateSense;
+use super::worm::{PlateSense, SteppingError};
 use super::{blocks, cranks, pin_chords, plates, references, ring_chords, tilts};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
@@ -162,6 +162,8 @@ pub struct Way {
     pub(super) fine: Option<FinePoints>,
     pub(super) members: Option<Arc<Members>>,
     pub(super) lookup_cost: u64,
+    /// What one move makes, where an inexact move is repeated.
+    pub(super) repeated: Option<Angle>,
 }
 
 impl Way {
@@ -222,6 +224,19 @@ impl Way {
     pub(super) const fn costing(mut self, lookup_cost: u64) -> Self {
         self.lookup_cost = lookup_cost;
         self
+    }
+
+    /// What comes of repeating its move, where the move is not exact and features
+    /// are made one move after the other; none for other ways.
+    #[must_use]
+    pub fn stepping(&self) -> Option<SteppingError> {
+        let made = self.repeated?;
+        let (WayKind::CompoundIndexing { divisions, .. }
+        | WayKind::DifferentialIndexing { divisions, .. }) = self.kind
+        else {
+            return None;
+        };
+        SteppingError::of(Angle::new(1, divisions).ok()?, made).ok()
     }
 
     /// The setting that presents an orientation.
@@ -413,7 +428,8 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 
 /// Every way that may serve a job, in the order of the workshop: those of
 /// [`ways`], and for each worm head that is not exact by simple indexing its
-/// best compound and differential set-ups that are.
+/// best compound and differential set-ups that are; where none is, the nearest
+/// move of each, to be repeated.
 ///
 /// # Errors
 /// Overflow when an angle does not fit; the work limit.
@@ -457,7 +473,11 @@ pub(crate) fn ways_of_piece_for(
         let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
         if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
             let maker = WayMaker { equipment: index };
+            let simple = all.len();
             cranks::method_ways(head, needs, maker, all, meter)?;
+            if all.len() == simple {
+                cranks::nearest_ways(head, needs, maker, all, meter)?;
+            }
         }
     }
     Ok(())
@@ -505,6 +525,8 @@ pub(super) struct StepsNeeded {
     pub(super) divisions: Option<i128>,
     /// Whether each feature lies one part further on than the one before.
     pub(super) one_by_one: bool,
+    /// Whether the start is given.
+    pub(super) start_given: bool,
 }
 
 impl StepsNeeded {
@@ -525,6 +547,7 @@ impl StepsNeeded {
         Ok(Self {
             divisions,
             one_by_one,
+            start_given: datum.is_some(),
         })
     }
 }
@@ -550,6 +573,7 @@ impl WayMaker {
             zero,
             full_order,
             lookup_cost: 1,
+            repeated: None,
             fine: None,
             members: None,
         }
