@@ -32,6 +32,7 @@ pub struct Meter<'w> {
     spent: u64,
     next_look: u64,
     watcher: Option<&'w mut dyn FnMut(u64) -> Continue>,
+    left_out: Vec<String>,
 }
 
 /// The watcher is asked about once in this many steps.
@@ -56,6 +57,7 @@ impl<'w> Meter<'w> {
             spent: 0,
             next_look: STEPS_BETWEEN_LOOKS,
             watcher: None,
+            left_out: Vec::new(),
         }
     }
 
@@ -74,6 +76,53 @@ impl<'w> Meter<'w> {
         self.spent
     }
 
+    /// Steps still in the budget.
+    pub(crate) const fn remaining(&self) -> u64 {
+        self.limit.saturating_sub(self.spent)
+    }
+
+    /// What searches within this budget left out though the budget would have
+    /// held more, each as a sentence: lists too long to be listed in full.
+    #[must_use]
+    pub fn left_out(&self) -> &[String] {
+        &self.left_out
+    }
+
+    /// Says that a search leaves something out.
+    pub(crate) fn leave_out(&mut self, what: String) {
+        if !self.left_out.contains(&what) {
+            self.left_out.push(what);
+        }
+    }
+
+    /// What was left out since this was asked last.
+    pub(crate) fn take_left_out(&mut self) -> Vec<String> {
+        std::mem::take(&mut self.left_out)
+    }
+
+    /// Does a piece of work that may take at most so many steps of the budget. A
+    /// request that was refused counts no further than to the end of them.
+    pub(crate) fn within<T>(&mut self, most: u64, work: impl FnOnce(&mut Self) -> T) -> T {
+        let whole = self.limit;
+        self.limit = self.spent.saturating_add(most).min(whole);
+        let answer = work(self);
+        self.spent = self.spent.min(self.limit);
+        self.limit = whole;
+        answer
+    }
+
+    /// The error of a budget that does not suffice.
+    pub(crate) fn over_limit(&self) -> Error {
+        Error::new(
+            ErrorKind::WorkLimit,
+            format!(
+                "the search needs more than its limit of {} steps; \
+                 give it a larger limit or a smaller question",
+                self.limit
+            ),
+        )
+    }
+
     /// Takes `steps` from the budget.
     ///
     /// # Errors
@@ -82,14 +131,7 @@ impl<'w> Meter<'w> {
     pub fn spend(&mut self, steps: u64) -> Result<()> {
         self.spent = self.spent.saturating_add(steps);
         if self.spent > self.limit {
-            return Err(Error::new(
-                ErrorKind::WorkLimit,
-                format!(
-                    "the search needs more than its limit of {} steps; \
-                     give it a larger limit or a smaller question",
-                    self.limit
-                ),
-            ));
+            return Err(self.over_limit());
         }
         if self.spent >= self.next_look {
             self.next_look = self.spent.saturating_add(STEPS_BETWEEN_LOOKS);
@@ -130,6 +172,20 @@ mod tests {
         assert!(meter.spend(10).is_ok());
         let error = meter.spend(STEPS_BETWEEN_LOOKS).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::Cancelled);
+    }
+
+    #[test]
+    fn a_part_of_the_budget_leaves_the_rest() {
+        let mut meter = Meter::new(100);
+        meter.spend(20).unwrap();
+        let refused = meter.within(40, |part| {
+            part.spend(30).unwrap();
+            part.spend(1_000)
+        });
+        assert_eq!(refused.unwrap_err().kind(), ErrorKind::WorkLimit);
+        assert_eq!((meter.spent(), meter.remaining()), (60, 40));
+        assert!(meter.within(u64::MAX, |part| part.spend(41)).is_err());
+        assert_eq!(meter.remaining(), 0);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The Python face of plans.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use dividing_core::accuracy::VerdictKind;
@@ -51,8 +52,11 @@ pub(crate) struct Source {
 /// exception from it stops the search and is raised. The interpreter lock is
 /// released; Ctrl-C stops the search.
 ///
-/// Raises WorkLimitError at the limit, ExactOverflowError when the angles have
-/// no common denominator within 35 digits.
+/// At the limit the plans found so far are returned, `complete` false and
+/// `cut_short` naming the equipment not looked at in full.
+///
+/// Raises WorkLimitError when the limit leaves no plan at all, ExactOverflowError
+/// when the angles have no common denominator within 35 digits.
 ///
 /// >>> plans = dividing.plan(workshop, job)
 /// >>> plans[0].method
@@ -160,6 +164,26 @@ impl PyPlans {
         PyJob {
             inner: self.source.plans.job().clone(),
         }
+    }
+
+    /// Whether every piece of equipment was looked at in full.
+    ///
+    /// >>> plans.complete
+    /// True
+    #[getter]
+    fn complete(&self) -> bool {
+        self.source.plans.complete()
+    }
+
+    /// The equipment that was not looked at in full, each with the reasons.
+    ///
+    /// >>> plans.cut_short
+    /// {}
+    #[getter]
+    fn cut_short(&self) -> BTreeMap<String, Vec<String>> {
+        let all = self.source.plans.cut_short().iter();
+        all.map(|it| (it.equipment.clone(), it.reasons.clone()))
+            .collect()
     }
 
     /// All plans as JSON text.

@@ -220,8 +220,11 @@ fn before_reference(reference: &PartReference, units: SheetUnits) -> Vec<String>
 }
 
 /// Whether errors add up from feature to feature, as a fact of the sheet.
-pub(super) fn procedure(way: WayKind) -> &'static str {
-    match way {
+pub(super) fn procedure(plan: &Plan) -> &'static str {
+    match plan.way {
+        WayKind::CompoundIndexing { .. } | WayKind::DifferentialIndexing { .. } if !plan.exact => {
+            "accumulating: one inexact move is repeated, its error adds up"
+        }
         WayKind::FromLastFeature => {
             "accumulating: each feature is set from the one before, errors add up"
         }

@@ -3,6 +3,7 @@
 mod cautions;
 mod choose;
 mod corrections;
+mod cut_short;
 mod devices;
 mod feature_words;
 mod handling;
@@ -18,6 +19,7 @@ mod write;
 pub(crate) use words::{arcsec_reading, reading};
 
 pub use choose::{MeasuredChoice, RingChoice};
+pub use cut_short::CutShort;
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
 
@@ -30,7 +32,7 @@ use crate::angle::Angle;
 use crate::document::{self, FORMAT};
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{Error, ErrorKind, Result};
-use crate::job::Job;
+use crate::job::{Job, SheetUnits};
 use crate::reach::{
     self, Method, Placement, Reach, Setting, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
 };
@@ -65,6 +67,8 @@ pub enum FindingKind {
     ErrorsAddUp,
     /// The angles are real numbers, from lengths.
     RealAngles,
+    /// A search was cut short, so a better plan may exist.
+    SearchCutShort,
     /// A plan further down holds the tolerance where this one is not shown to.
     LaterPlanPasses,
 }
@@ -120,18 +124,25 @@ pub struct Plan {
 /// best of its ways under the same order; a worm head that is not exact by simple
 /// indexing gives one more for compound and one for differential indexing, where
 /// these are exact.
+///
+/// Where a search came to its limit the plans are incomplete: [`Plans::cut_short`]
+/// names the equipment that was not looked at in full.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plans {
     workshop: Workshop,
     job: Job,
     plans: Vec<Plan>,
+    cut_short: Vec<CutShort>,
 }
 
 /// Plans a job on everything a workshop owns.
 ///
+/// A piece of equipment whose search comes to a limit is named in
+/// [`Plans::cut_short`]; the others are planned all the same.
+///
 /// # Errors
-/// Overflow when the angles of the job have no common denominator within
-/// bounds; the work limit of an unwatched call.
+/// Where there is no plan at all: overflow when the angles of the job have no
+/// common denominator within bounds; the work limit of an unwatched call.
 ///
 /// ```
 /// use dividing_core::{Job, Workshop, plan_job};
@@ -151,16 +162,43 @@ pub fn plan_job(workshop: &Workshop, job: &Job) -> Result<Plans> {
 
 /// Plans a job within a budget of work that can be watched and cancelled.
 ///
+/// When the budget runs out, what was found is returned, marked incomplete. So
+/// that one piece of equipment leaves something for the others, it may take half
+/// of what is left at first, and what the others leave in a second try.
+///
 /// # Errors
 /// As [`plan_job`], and cancellation.
+///
+/// ```
+/// use dividing_core::work::Meter;
+/// use dividing_core::{Job, Workshop, plan_job_within};
+/// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+///     {"direct_plate": {"name": "plate", "circles": [{"holes": 50000, "absent": [1]}]}},
+///     {"faced_block": {"name": "hexagon", "faces": 6}}]}"#)?;
+/// let job = Job::from_json(r#"{"format": 1, "name": "Nut",
+///     "features": {"equal_divisions": {"count": 6}}}"#)?;
+/// let plans = plan_job_within(&workshop, &job, &mut Meter::new(10_000))?;
+/// assert_eq!(plans.plans()[0].equipment, "hexagon");
+/// assert!(!plans.complete());
+/// assert_eq!(plans.cut_short()[0].equipment, "plate");
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
 pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Plans> {
-    let ways = reach::ways_for(workshop, job, meter)?;
-    let mut plans: Vec<Plan> = Vec::new();
-    let group_of = |way: &Way| (way.equipment(), way.kind().method());
-    for group in ways.chunk_by(|a, b| group_of(a) == group_of(b)) {
-        plans.push(best_of(workshop, job, group, meter)?);
+    let pieces = cut_short::plans_of_pieces(workshop, job, meter)?;
+    let (mut plans, mut cut_short) = (Vec::new(), Vec::new());
+    let mut stopped = None;
+    for (piece, equipment) in pieces.into_iter().zip(workshop.equipment()) {
+        cut_short.extend(piece.cut_short(equipment.name()));
+        plans.extend(piece.plans);
+        stopped = stopped.or(piece.stopped);
     }
     if plans.is_empty() {
+        if let Some(error) = stopped {
+            return Err(match error.kind() {
+                ErrorKind::WorkLimit => meter.over_limit(),
+                _ => error,
+            });
+        }
         return Err(Error::new(
             ErrorKind::Inconsistent,
             "nothing here holds a part: a V-block only takes faced blocks; add a faced block or \
@@ -170,10 +208,12 @@ pub fn plan_job_within(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) ->
     }
     plans.sort_by(rank::compare);
     note_a_plan_that_passes(&mut plans);
+    cut_short::note(&mut plans, &cut_short);
     Ok(Plans {
         workshop: workshop.clone(),
         job: job.clone(),
         plans,
+        cut_short,
     })
 }
 
@@ -200,17 +240,32 @@ fn note_a_plan_that_passes(plans: &mut [Plan]) {
     }
 }
 
-/// The plan for one piece of equipment, by the best of its ways.
-fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) -> Result<Plan> {
+/// The plan for one piece of equipment, by the best of its ways, and the limit
+/// that ended the search among them. No plan when it ended at the first.
+fn best_of(
+    workshop: &Workshop,
+    job: &Job,
+    ways: &[Way],
+    meter: &mut Meter<'_>,
+) -> Result<(Option<Plan>, Option<Error>)> {
     // The set-ups of compound and differential indexing come the best first.
     let usual = ways
         .first()
         .is_some_and(|way| way.kind().method() == Method::Usual);
     let mut best: Option<Plan> = None;
     let mut others = Vec::with_capacity(ways.len());
+    let mut stopped = None;
     for way in ways {
-        let reach = reach::reach(workshop, way, job, meter)?;
-        let plan = plan_of(workshop, job, reach, meter)?;
+        let plan = reach::reach(workshop, way, job, meter)
+            .and_then(|reach| plan_of(workshop, job, reach, meter));
+        let plan = match plan {
+            Ok(plan) => plan,
+            Err(error) if cut_short::is_a_limit(&error) => {
+                stopped = Some(error);
+                continue;
+            }
+            Err(error) => return Err(error),
+        };
         let loser = match best.take() {
             Some(leader) if !usual || rank::compare(&leader, &plan).is_le() => {
                 best = Some(leader);
@@ -223,17 +278,22 @@ fn best_of(workshop: &Workshop, job: &Job, ways: &[Way], meter: &mut Meter<'_>) 
         };
         others.extend(loser.map(rank::shortened));
     }
-    let mut best = best.ok_or_else(|| Error::internal("a piece of equipment without a way"))?;
+    let Some(mut best) = best else {
+        return Ok((None, stopped));
+    };
     if usual {
         others.sort_by(rank::compare);
         choose::among_rings(&mut best, &others);
     }
     let way = ways.iter().find(|way| way.kind() == best.way);
     if let (Some(way), Some(shortfall)) = (way, &mut best.shortfall) {
-        reach::complete_suppliers(workshop, way, shortfall, meter)?;
+        match reach::complete_suppliers(workshop, way, shortfall, meter) {
+            Err(error) if cut_short::is_a_limit(&error) => stopped = Some(error),
+            other => other?,
+        }
     }
     best.alternatives = rank::alternatives(workshop, &best, &others, job);
-    Ok(best)
+    Ok((Some(best), stopped))
 }
 
 fn plan_of(
@@ -250,7 +310,7 @@ fn plan_of(
     let error = error_figure(workshop, job, &reach, meter)?;
     let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
-    let findings = findings(workshop, equipment, &reach, &error)?;
+    let findings = findings(workshop, equipment, &reach, &error, job.units())?;
     Ok(Plan {
         equipment: equipment.name().into(),
         equipment_kind: equipment.kind().into(),
@@ -276,6 +336,7 @@ fn findings(
     equipment: &Equipment,
     reach: &Reach,
     error: &ErrorFigure,
+    units: SheetUnits,
 ) -> Result<Vec<Finding>> {
     let mut all = Vec::new();
     let mut find = |kind, text: String| all.push(Finding { kind, text });
@@ -302,6 +363,19 @@ fn findings(
                 );
             }
         }
+    }
+    if let Some(stepping) = reach.way.stepping() {
+        find(
+            FindingKind::ErrorsAddUp,
+            format!(
+                "The move is not exact and is repeated: every division is {} off, so that the \
+                 last of {} comes out {} off from the first, and the turn closes {} off.",
+                words::signed_angle(stepping.per_move, units),
+                words::count(stepping.moves, "feature"),
+                words::angle(stepping.worst, units),
+                words::signed_angle(stepping.closing, units),
+            ),
+        );
     }
     match reach.way.kind() {
         WayKind::PinsMixedSpans { .. } => find(
@@ -361,6 +435,19 @@ impl Plans {
     #[must_use]
     pub fn plans(&self) -> &[Plan] {
         &self.plans
+    }
+
+    /// Whether every piece of equipment was looked at in full.
+    #[must_use]
+    pub const fn complete(&self) -> bool {
+        self.cut_short.is_empty()
+    }
+
+    /// The equipment that was not looked at in full, in the order of the
+    /// workshop.
+    #[must_use]
+    pub fn cut_short(&self) -> &[CutShort] {
+        &self.cut_short
     }
 
     /// The workshop they were made for.
@@ -447,13 +534,17 @@ impl Plans {
     /// ```
     pub fn error_model(&self, index: usize, meter: &mut Meter<'_>) -> Result<ErrorModel> {
         let plan = self.plan(index)?;
-        let way = reach::ways_for(&self.workshop, &self.job, meter)?
-            .into_iter()
-            .find(|way| {
-                let equipment = self.workshop.equipment().get(way.equipment());
-                way.kind() == plan.way && equipment.is_some_and(|it| it.name() == plan.equipment)
-            })
-            .ok_or_else(|| Error::internal("a plan by a way that the workshop lacks"))?;
+        let index = self.workshop.equipment().iter();
+        let index = index.take_while(|it| it.name() != plan.equipment).count();
+        let mut ways = Vec::new();
+        let made = reach::ways_of_piece_for(&self.workshop, index, &self.job, &mut ways, meter);
+        let way = match (ways.into_iter().find(|way| way.kind() == plan.way), made) {
+            (Some(way), _) => way,
+            (None, Err(error)) => return Err(error),
+            (None, Ok(())) => {
+                return Err(Error::internal("a plan by a way that the workshop lacks"));
+            }
+        };
         let reach = Reach {
             way,
             exact: plan.exact,
@@ -486,6 +577,8 @@ impl Plans {
             format: FORMAT,
             workshop: self.workshop.name(),
             job: self.job.name(),
+            complete: self.complete(),
+            cut_short: &self.cut_short,
             plans: &self.plans,
         })
     }
@@ -497,5 +590,8 @@ struct PlansDocument<'p> {
     format: u32,
     workshop: &'p str,
     job: &'p str,
+    complete: bool,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    cut_short: &'p [CutShort],
     plans: &'p [Plan],
 }

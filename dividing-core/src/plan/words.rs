@@ -66,7 +66,8 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
         ) => {
             let holes = |circle| circle_holes(head, plate, back, circle);
             format!(
-                "compound indexing, {}, {}- and {}-hole circles",
+                "{}compound indexing, {}, {}- and {}-hole circles",
+                nearest_of(way),
                 plate_side(head, plate, back),
                 holes(first_circle),
                 holes(second_circle)
@@ -101,12 +102,22 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
             },
             Equipment::WormHead(head),
         ) => format!(
-            "differential indexing, {}, {}-hole circle, gears {train}, plate {}",
+            "{}differential indexing, {}, {}-hole circle, gears {train}, plate {}",
+            nearest_of(way),
             plate_side(head, plate, back),
             circle_holes(head, plate, back, circle),
             sense_of_plate(plate_sense)
         ),
         _ => "graduated dial".into(),
+    }
+}
+
+/// What goes before the name of a method whose move is not exact.
+fn nearest_of(way: &Way) -> &'static str {
+    if way.stepping().is_some() {
+        "nearest move of "
+    } else {
+        ""
     }
 }
 

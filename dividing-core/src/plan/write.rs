@@ -73,7 +73,7 @@ impl Writer<'_> {
         );
         fact("Equipment", plan.equipment.clone());
         fact("Method", plan.method.clone());
-        fact("Procedure", devices::procedure(plan.way).into());
+        fact("Procedure", devices::procedure(plan).into());
         fact("Features", self.features());
         fact("Start", self.start());
         if let Some(choice) = &plan.measured_choice {
@@ -402,7 +402,7 @@ impl Writer<'_> {
         let same = placements
             .windows(2)
             .all(|pair| matches!(pair, [a, b] if steps::crank_spaces(a, b, self.all_spaces()) == Some(first)));
-        (same && self.plan.exact).then_some(first)
+        (same && (self.plan.exact || self.repeated().is_some())).then_some(first)
     }
 
     /// Hole spaces or graduations after which the crank and the spindle close.
@@ -705,7 +705,7 @@ impl Writer<'_> {
         else {
             return Ok(None);
         };
-        if self.plan.exact {
+        if self.plan.exact || self.repeated().is_some() {
             return Ok(None);
         }
         let divisions = i128::from(divisions);

@@ -8,9 +8,11 @@ use num_integer::Integer;
 use super::orientation_set::{Coset, OrientationSet};
 use super::setting::Setting;
 use super::way::{StepsNeeded, Way, WayKind, WayMaker, multiple_of};
-use super::worm::{CompoundSetting, WormReach, find_differential};
+use super::worm::{
+    CompoundSetting, DifferentialReach, DifferentialSetting, WormReach, find_differential,
+};
 use crate::angle::{Angle, MAX_TERM};
-use crate::equipment::{GraduatedDial, PlateCircle, WormHead, WormRatio};
+use crate::equipment::{Equipment, GraduatedDial, PlateCircle, Workshop, WormHead, WormRatio};
 use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -145,40 +147,141 @@ pub(super) fn method_ways(
         && let Some(found) = fitting(WormReach::new(head)?.compound(step, None, meter))?
     {
         compound_ways(head, divisions, found.settings, maker, all)?;
+        if !found.complete {
+            // The meter says why: its limit, or its watcher.
+            meter.spend(0)?;
+        }
     }
     if head.change_gears.is_none() {
         return Ok(());
     }
     let found = fitting(find_differential(head, step, MOST_SET_UPS, meter))?;
+    if found
+        .as_ref()
+        .is_some_and(|it| !it.complete && it.settings.len() < MOST_SET_UPS)
+    {
+        meter.leave_out(
+            "differential indexing: the gears and circles offer more plate motions than were \
+             asked for"
+                .into(),
+        );
+    }
     for setting in found.map(|it| it.settings).unwrap_or_default() {
-        let spaces = setting.spaces();
-        let Some(order) = divisions
-            .checked_mul(spaces)
-            .filter(|order| *order <= MAX_TERM)
-        else {
-            continue;
-        };
-        let kind = WayKind::DifferentialIndexing {
-            plate: setting.place.plate,
-            back: setting.place.back,
-            circle: setting.place.circle,
-            divisions,
-            spaces,
-            train: setting.train,
-            plate_sense: setting.sense,
-        };
-        let set = OrientationSet::equally_spaced(order)?;
-        all.push(maker.way(kind, set, Angle::ZERO, order));
+        differential_way(divisions, &setting, maker, all)?;
     }
     Ok(())
 }
 
-/// An answer, or none where the numbers do not fit: a part of a turn so small is
-/// no move of a crank.
+fn differential_way(
+    divisions: i128,
+    setting: &DifferentialSetting,
+    maker: WayMaker,
+    all: &mut Vec<Way>,
+) -> Result<()> {
+    let spaces = setting.spaces();
+    let order = divisions.checked_mul(spaces);
+    let Some(order) = order.filter(|order| *order <= MAX_TERM) else {
+        return Ok(());
+    };
+    let kind = WayKind::DifferentialIndexing {
+        plate: setting.place.plate,
+        back: setting.place.back,
+        circle: setting.place.circle,
+        divisions,
+        spaces,
+        train: setting.train,
+        plate_sense: setting.sense,
+    };
+    let set = OrientationSet::equally_spaced(order)?;
+    all.push(maker.way(kind, set, Angle::ZERO, order));
+    Ok(())
+}
+
+/// Steps that listing the ratios of the change gears may take, for the nearest.
+const MOST_STEPS_OF_NEAREST: u64 = 20_000_000;
+
+/// The nearest move of compound and of differential indexing to one division,
+/// each to be repeated, for a head on which none is exact.
+pub(super) fn nearest_ways(
+    head: &WormHead,
+    needs: StepsNeeded,
+    maker: WayMaker,
+    all: &mut Vec<Way>,
+    meter: &mut Meter<'_>,
+) -> Result<()> {
+    let Some(divisions) = needs
+        .divisions
+        .filter(|_| needs.one_by_one && !needs.start_given)
+    else {
+        return Ok(());
+    };
+    let step = Angle::new(1, divisions)?;
+    let nearest = WormReach::new(head)?.nearest_compound(step, meter);
+    if let Some(found) = fitting(nearest)? {
+        let before = all.len();
+        compound_ways(head, divisions, vec![found.setting], maker, all)?;
+        repeating(all, before, found.made)?;
+    }
+    if head.change_gears.is_none() {
+        return Ok(());
+    }
+    let nearest = meter.within(MOST_STEPS_OF_NEAREST, |part| {
+        DifferentialReach::new(head, part)?.nearest(step, part)
+    });
+    match fitting(nearest) {
+        Ok(None) => {}
+        Ok(Some(found)) => {
+            let before = all.len();
+            differential_way(divisions, &found.setting, maker, all)?;
+            repeating(all, before, found.made)?;
+            if !found.complete {
+                leave_out_trains(meter);
+            }
+        }
+        Err(error) if error.kind() == ErrorKind::WorkLimit => leave_out_trains(meter),
+        Err(error) => return Err(error),
+    }
+    Ok(())
+}
+
+fn leave_out_trains(meter: &mut Meter<'_>) {
+    let what = "differential indexing: not every train of the gears was looked at for the nearest";
+    meter.leave_out(what.into());
+}
+
+/// Says of the ways from a place on that their move is not exact and repeated.
+fn repeating(all: &mut [Way], from: usize, made: Angle) -> Result<()> {
+    for way in all.iter_mut().skip(from) {
+        way.full_order = made.denominator();
+        way.set = OrientationSet::equally_spaced(way.full_order)?;
+        way.repeated = Some(made);
+    }
+    Ok(())
+}
+
+/// The setting after so many moves of compound or differential indexing.
+pub(super) fn after_moves(workshop: &Workshop, way: &Way, moves: i128) -> Result<Option<Setting>> {
+    let Some(Equipment::WormHead(head)) = workshop.equipment().get(way.equipment) else {
+        return Ok(None);
+    };
+    match way.kind {
+        WayKind::CompoundIndexing { .. } => pins_after(head, way.kind, moves),
+        WayKind::DifferentialIndexing { spaces, .. } => {
+            let spaces = moves
+                .checked_mul(spaces)
+                .ok_or_else(|| Error::overflow("a count of hole spaces"))?;
+            Ok(crank_after(head, way.kind, spaces))
+        }
+        _ => Ok(None),
+    }
+}
+
+/// An answer, or none where the head gives none or the numbers do not fit: a part
+/// of a turn so small is no move of a crank.
 fn fitting<T>(answer: Result<T>) -> Result<Option<T>> {
     match answer {
         Ok(found) => Ok(Some(found)),
-        Err(error) if error.kind() == ErrorKind::Overflow => Ok(None),
+        Err(error) if matches!(error.kind(), ErrorKind::Overflow | ErrorKind::NotFound) => Ok(None),
         Err(error) => Err(error),
     }
 }
@@ -231,77 +334,94 @@ pub(super) fn crank_of_method(
     kind: WayKind,
     presented: Angle,
 ) -> Result<Option<Setting>> {
-    let holes_of = |plate, back, circle: usize| {
-        let circles = head.side(plate, back)?;
-        circles.get(circle).map(|it| it.holes)
-    };
-    let too_far = || Error::overflow("a count of hole spaces");
     match kind {
-        WayKind::CompoundIndexing {
-            plate,
-            back,
-            first_circle,
-            second_circle,
-            divisions,
-            whole_turns,
-            first_holes,
-            second_holes,
-        } => {
-            let (Some(moves), Some(first), Some(second)) = (
-                multiple_of(presented, divisions)?,
-                holes_of(plate, back, first_circle),
-                holes_of(plate, back, second_circle),
-            ) else {
-                return Ok(None);
-            };
-            let after = |holes: i64, circle: u32| {
-                let spaces = moves.checked_mul(holes.into()).ok_or_else(too_far)?;
-                let (turns, hole) = spaces.div_mod_floor(&circle.into());
-                Ok((turns, u32::try_from(hole).unwrap_or(0)))
-            };
-            let (first_turns, first_hole) = after(first_holes, first)?;
-            let (second_turns, second_hole) = after(second_holes, second)?;
-            let turns = moves
-                .checked_mul(whole_turns)
-                .and_then(|turns| turns.checked_add(first_turns))
-                .and_then(|turns| turns.checked_add(second_turns))
-                .ok_or_else(too_far)?;
-            Ok(Some(Setting::CompoundCrank {
-                plate,
-                back,
-                turns,
-                first_circle: first,
-                first_hole,
-                second_circle: second,
-                second_hole,
-            }))
-        }
+        WayKind::CompoundIndexing { divisions, .. } => match multiple_of(presented, divisions)? {
+            Some(moves) => pins_after(head, kind, moves),
+            None => Ok(None),
+        },
         WayKind::DifferentialIndexing {
-            plate,
-            back,
-            circle,
-            divisions,
-            spaces,
-            ..
+            divisions, spaces, ..
         } => {
-            let order = divisions.checked_mul(spaces).ok_or_else(too_far)?;
-            let (Some(all), Some(holes)) = (
-                multiple_of(presented, order)?,
-                holes_of(plate, back, circle),
-            ) else {
-                return Ok(None);
-            };
-            let (turns, hole) = all.div_rem(&holes.into());
-            Ok(Some(Setting::Crank {
-                plate,
-                back,
-                circle: holes,
-                turns,
-                hole: u32::try_from(hole).unwrap_or(0),
-            }))
+            let order = divisions
+                .checked_mul(spaces)
+                .ok_or_else(|| Error::overflow("a count of hole spaces"))?;
+            let all = multiple_of(presented, order)?;
+            Ok(all.and_then(|all| crank_after(head, kind, all)))
         }
         _ => Ok(None),
     }
+}
+
+fn holes_of(head: &WormHead, plate: usize, back: bool, circle: usize) -> Option<u32> {
+    let circles = head.side(plate, back)?;
+    circles.get(circle).map(|it| it.holes)
+}
+
+/// Where both pins of compound indexing stand after so many moves.
+fn pins_after(head: &WormHead, kind: WayKind, moves: i128) -> Result<Option<Setting>> {
+    let too_far = || Error::overflow("a count of hole spaces");
+    let WayKind::CompoundIndexing {
+        plate,
+        back,
+        first_circle,
+        second_circle,
+        whole_turns,
+        first_holes,
+        second_holes,
+        ..
+    } = kind
+    else {
+        return Ok(None);
+    };
+    let (Some(first), Some(second)) = (
+        holes_of(head, plate, back, first_circle),
+        holes_of(head, plate, back, second_circle),
+    ) else {
+        return Ok(None);
+    };
+    let after = |holes: i64, circle: u32| {
+        let spaces = moves.checked_mul(holes.into()).ok_or_else(too_far)?;
+        let (turns, hole) = spaces.div_mod_floor(&circle.into());
+        Ok((turns, u32::try_from(hole).unwrap_or(0)))
+    };
+    let (first_turns, first_hole) = after(first_holes, first)?;
+    let (second_turns, second_hole) = after(second_holes, second)?;
+    let turns = moves
+        .checked_mul(whole_turns)
+        .and_then(|turns| turns.checked_add(first_turns))
+        .and_then(|turns| turns.checked_add(second_turns))
+        .ok_or_else(too_far)?;
+    Ok(Some(Setting::CompoundCrank {
+        plate,
+        back,
+        turns,
+        first_circle: first,
+        first_hole,
+        second_circle: second,
+        second_hole,
+    }))
+}
+
+/// Where the crank stands on the geared plate after so many hole spaces.
+fn crank_after(head: &WormHead, kind: WayKind, spaces: i128) -> Option<Setting> {
+    let WayKind::DifferentialIndexing {
+        plate,
+        back,
+        circle,
+        ..
+    } = kind
+    else {
+        return None;
+    };
+    let circle = holes_of(head, plate, back, circle)?;
+    let (turns, hole) = spaces.div_rem(&circle.into());
+    Some(Setting::Crank {
+        plate,
+        back,
+        circle,
+        turns,
+        hole: u32::try_from(hole).unwrap_or(0),
+    })
 }
 
 pub(super) fn dial_way(dial: &GraduatedDial, maker: WayMaker) -> Result<Way> {

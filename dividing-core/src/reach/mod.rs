@@ -12,6 +12,7 @@ mod nearest;
 mod orientation_algebra;
 mod orientation_set;
 mod pin_chords;
+mod pin_ring;
 mod plates;
 mod references;
 mod ring_chords;
@@ -35,7 +36,7 @@ pub use way::{Way, WayKind, ways, ways_for};
 pub(crate) use blocks::vee_blocks;
 pub(crate) use ring_chords::baseline_across_mm;
 pub(crate) use suppliers::complete_suppliers;
-pub(crate) use way::{Method, ways_of_piece};
+pub(crate) use way::{Method, ways_of_piece, ways_of_piece_for};
 
 use nearest::{StartRule, nearest_with};
 use serde::{Deserialize, Serialize};
@@ -130,7 +131,10 @@ pub fn reach(workshop: &Workshop, way: &Way, job: &Job, meter: &mut Meter<'_>) -
         Some(Equipment::PartReference(reference)) if way.kind() == WayKind::FromLastFeature => {
             chained(reference, job, &pattern, meter)?
         }
-        _ => laid(workshop, way, &pattern, rule, meter)?,
+        _ => match way.repeated {
+            Some(made) => repeated(workshop, way, made, &pattern, rule)?,
+            None => laid(workshop, way, &pattern, rule, meter)?,
+        },
     };
     let mut placements = Vec::with_capacity(pattern.len());
     let mut largest_residual = Angle::ZERO;
@@ -231,6 +235,38 @@ fn laid(
             places,
         });
     }
+}
+
+/// Lays features that lie one division apart, each one inexact move after the one
+/// before. The residuals grow evenly, so that the best free start puts the middle
+/// of the row in place.
+fn repeated(
+    workshop: &Workshop,
+    way: &Way,
+    made: Angle,
+    pattern: &[Angle],
+    rule: StartRule,
+) -> Result<Laid> {
+    let first = pattern.first().copied().unwrap_or_default();
+    let moves = i128::try_from(pattern.len()).unwrap_or(1).saturating_sub(1);
+    let per_move = way.stepping().map_or(Angle::ZERO, |it| it.per_move);
+    let shift = match rule {
+        StartRule::Free => per_move.checked_mul(moves)?.checked_div(2)?,
+        StartRule::OnASetting | StartRule::Given(_) => Angle::ZERO,
+    };
+    let mut places = Vec::with_capacity(pattern.len());
+    for (count, _) in (0_i128..).zip(pattern) {
+        let setting = cranks::after_moves(workshop, way, count)?;
+        places.push(Place {
+            element: made.checked_mul(count)?,
+            setting: setting.ok_or_else(|| Error::internal("a move of a head without it"))?,
+            rounding_rad: None,
+        });
+    }
+    Ok(Laid {
+        start: shift.checked_sub(first)?,
+        places,
+    })
 }
 
 /// A real angle less the one that stands for it, in radians.

@@ -6,8 +6,9 @@
 //! it point right or left. The ring then presents the normal less that direction.
 
 use super::orientation_set::{Coset, OrientationSet};
+use super::pin_ring::{PinRing, period};
 use super::setting::{BarPlace, Setting};
-use super::way::{Way, WayKind, WayMaker};
+use super::way::{Way, WayKind, WayMaker, index_of};
 use crate::angle::Angle;
 use crate::equipment::{HoleCircle, PinPlate};
 use crate::error::Result;
@@ -49,52 +50,35 @@ fn presented(
     span: u32,
     bar: BarPlace,
 ) -> Result<Angle> {
-    let middle = Angle::new(
-        i128::from(first) * 2 + i128::from(span),
-        i128::from(circle.holes) * 2,
-    )?;
+    presented_at(plate, circle, first * 2 + span, bar)
+}
+
+/// What the bar presents with the middle of the chord in it, in half spaces.
+fn presented_at(
+    plate: &PinPlate,
+    circle: &HoleCircle,
+    middle: u32,
+    bar: BarPlace,
+) -> Result<Angle> {
+    let half_spaces = i128::from(circle.holes) * 2;
+    let middle = Angle::new(i128::from(middle), half_spaces)?;
     let normal = plate.sense.apply(circle.first_hole.checked_add(middle)?);
     Ok(normal.checked_sub(bar.direction()?)?.within_turn())
 }
 
-/// Whether both holes of a chord can take a pin.
-fn has_pins(circle: &HoleCircle, first: u32, span: u32) -> bool {
-    let second = (first + span) % circle.holes;
-    !circle.absent.contains(&first) && !circle.absent.contains(&second)
-}
-
-/// What the bar presents, laid the plain way on the first pins of a span.
-fn first_presented(plate: &PinPlate, circle: &HoleCircle, span: u32) -> Result<Option<Angle>> {
-    let first = (0..circle.holes).find(|&first| has_pins(circle, first, span));
-    match (first, bar_places(plate).first()) {
-        (Some(first), Some(&bar)) => presented(plate, circle, first, span, bar).map(Some),
-        _ => Ok(None),
-    }
-}
-
-fn span_cosets(
+/// The middle that a chord must have to present an angle, if there is one.
+fn middle_for(
     plate: &PinPlate,
     circle: &HoleCircle,
-    span: u32,
-    meter: &mut Meter<'_>,
-) -> Result<Vec<Coset>> {
-    let mut cosets = Vec::new();
-    for &bar in bar_places(plate) {
-        if circle.is_full() {
-            let through = presented(plate, circle, 0, span, bar)?;
-            cosets.push(Coset::new(through, i128::from(circle.holes))?);
-            continue;
-        }
-        for first in 0..circle.holes {
-            meter.spend(1)?;
-            if has_pins(circle, first, span) {
-                cosets.push(Coset::new(presented(plate, circle, first, span, bar)?, 1)?);
-            }
-        }
-    }
-    Ok(cosets)
+    wanted: Angle,
+    bar: BarPlace,
+) -> Result<Option<u32>> {
+    let normal = plate.sense.apply(wanted.checked_add(bar.direction()?)?);
+    index_of(normal.checked_sub(circle.first_hole)?, circle.holes * 2)
 }
 
+/// Every way of a plate: for each ring its spans one by one, and all of them
+/// together where that holds more.
 pub(super) fn ways(
     plate: &PinPlate,
     maker: WayMaker,
@@ -102,38 +86,87 @@ pub(super) fn ways(
     meter: &mut Meter<'_>,
 ) -> Result<()> {
     for (index, circle) in plate.circles.iter().enumerate() {
-        let mut mixed = Vec::new();
-        let mut one_span = Vec::new();
-        for span in spans(circle) {
-            meter.spend(1)?;
-            let cosets = span_cosets(plate, circle, span, meter)?;
-            mixed.extend(cosets.iter().copied());
-            if let Some(zero) = first_presented(plate, circle, span)? {
-                let kind = WayKind::PinsOneSpan {
-                    circle: index,
-                    span,
-                };
-                one_span.push((kind, zero, OrientationSet::from_cosets(cosets)?));
+        let ring = PinRing::of(circle);
+        let bars = bar_places(plate);
+        let spans = spans(circle, &ring, meter)?;
+        let cost = 4 + u64::from(circle.holes) / 256;
+        let mut listed = 0;
+        let mut longest: Option<(Angle, OrientationSet)> = None;
+        for &span in &spans {
+            if listed > MOST_LISTED {
+                meter.leave_out(format!(
+                    "bars on the ring of {} holes: pins of spans below {} are too many to be \
+                     looked at one span at a time",
+                    circle.holes,
+                    span + 1
+                ));
+                break;
             }
-        }
-        let Some((_, zero, longest)) = one_span.first() else {
-            continue;
-        };
-        let mixed = OrientationSet::from_cosets(mixed)?;
-        let cost = 4 * (1 + 2 * circle.absent.len()) as u64;
-        let (zero, mixing_adds) = (*zero, mixed != *longest);
-        for (kind, zero, set) in one_span {
+            meter.spend(1 + u64::from(circle.holes) / 8)?;
+            let firsts = Vec::from_iter(ring.firsts(span));
+            let (Some(&first), Some(&bar)) = (firsts.first(), bars.first()) else {
+                continue;
+            };
+            let step = period(&firsts, circle.holes);
+            let order = i128::from(circle.holes / step);
+            let mut cosets = Vec::new();
+            for &first in firsts.iter().take_while(|first| **first < step) {
+                for &bar in bars {
+                    cosets.push(Coset::new(
+                        presented(plate, circle, first, span, bar)?,
+                        order,
+                    )?);
+                }
+            }
+            meter.spend(cosets.len() as u64)?;
+            listed += cosets.len().max(LEAST_OF_A_SPAN);
+            let set = OrientationSet::from_cosets(cosets)?;
+            let zero = presented(plate, circle, first, span, bar)?;
+            if longest.is_none() {
+                longest = Some((zero, set.clone()));
+            }
+            let kind = WayKind::PinsOneSpan {
+                circle: index,
+                span,
+            };
             let full_order = order_of(&set, meter)?;
             all.push(maker.way(kind, set, zero, full_order).costing(cost));
         }
-        if mixing_adds {
+        let Some((zero, longest)) = longest else {
+            continue;
+        };
+        let mixed = mixed_set(plate, circle, &ring, meter)?;
+        if mixed != longest {
             let full_order = order_of(&mixed, meter)?;
             let kind = WayKind::PinsMixedSpans { circle: index };
-            let cost = cost.saturating_mul(spans(circle).count() as u64);
+            let cost = cost + u64::from(circle.holes) / 16;
             all.push(maker.way(kind, mixed, zero, full_order).costing(cost));
         }
     }
     Ok(())
+}
+
+/// What chords of all spans present together.
+fn mixed_set(
+    plate: &PinPlate,
+    circle: &HoleCircle,
+    ring: &PinRing,
+    meter: &mut Meter<'_>,
+) -> Result<OrientationSet> {
+    let middles = ring.middles(meter)?;
+    let step = period(&middles, 2 * circle.holes);
+    let order = i128::from(2 * circle.holes / step);
+    let mut cosets = Vec::new();
+    for &middle in middles.iter().take_while(|middle| **middle < step) {
+        meter.spend(1)?;
+        for &bar in bar_places(plate) {
+            cosets.push(Coset::new(
+                presented_at(plate, circle, middle, bar)?,
+                order,
+            )?);
+        }
+    }
+    OrientationSet::from_cosets(cosets)
 }
 
 /// The order of a set that is equally spaced, else that of its finest coset.
@@ -142,19 +175,29 @@ fn order_of(set: &OrientationSet, meter: &mut Meter<'_>) -> Result<i128> {
     Ok(one.unwrap_or_else(|| set.cosets().map(Coset::order).max().unwrap_or(1)))
 }
 
+/// The chords, laid each way of the bar, that are looked at one span at a time;
+/// the span that passes it is the last.
+const MOST_LISTED: usize = 1 << 18;
+
+/// What a span counts as at least: every one is a way of its own to plan.
+const LEAST_OF_A_SPAN: usize = 1 << 10;
+
+/// The longest spans of a full ring that are offered: rings of many holes have
+/// hundreds of nearly equal baselines, and those of one parity hold the same.
+const MOST_SPANS_OF_FULL_RING: u32 = 24;
+
 /// The spans of a ring, the longest baseline first.
-///
-/// Rings of many holes offer hundreds of nearly equal baselines; the longest
-/// few of each parity hold the same angles as all.
-fn spans(circle: &HoleCircle) -> impl Iterator<Item = u32> {
-    const MOST_SPANS: u32 = 24;
-    let longest = circle.holes / 2;
-    let shortest = if circle.is_full() {
-        longest.saturating_sub(MOST_SPANS - 1).max(1)
+fn spans(circle: &HoleCircle, ring: &PinRing, meter: &mut Meter<'_>) -> Result<Vec<u32>> {
+    if circle.is_full() {
+        Ok(spans_of_full_ring(circle.holes).rev().collect())
     } else {
-        1
-    };
-    (shortest..=longest).rev()
+        ring.spans(meter)
+    }
+}
+
+fn spans_of_full_ring(holes: u32) -> std::ops::RangeInclusive<u32> {
+    let longest = holes / 2;
+    longest.saturating_sub(MOST_SPANS_OF_FULL_RING - 1).max(1)..=longest
 }
 
 /// Up to `most` chords that present an angle, of one span or of any, the
@@ -170,22 +213,25 @@ pub(super) fn bars_on_pins(
     let Some(circle) = plate.circles.get(circle) else {
         return Ok(found);
     };
-    let wanted = wanted.within_turn();
-    let candidates: Vec<u32> = span.map_or_else(|| spans(circle).collect(), |span| vec![span]);
-    for span in candidates {
-        for &bar in bar_places(plate) {
-            // Holes step the normal by 1/n: solve for the first hole.
-            let from_zero = plate
-                .sense
-                .apply(wanted.checked_sub(presented(plate, circle, 0, span, bar)?)?);
-            let Some(first) = super::way::index_of(from_zero, circle.holes)? else {
-                continue;
-            };
-            if has_pins(circle, first, span) {
+    let ring = PinRing::of(circle);
+    let mut middles = Vec::new();
+    for &bar in bar_places(plate) {
+        let middle = middle_for(plate, circle, wanted, bar)?;
+        middles.extend(middle.map(|middle| (bar, middle)));
+    }
+    let spans = match span {
+        Some(span) => span..=span,
+        None if circle.is_full() => spans_of_full_ring(circle.holes),
+        None => 1..=circle.holes / 2,
+    };
+    for span in spans.rev() {
+        for &(bar, middle) in middles.iter().filter(|(_, middle)| middle % 2 == span % 2) {
+            let first_pin = ring.first_at(middle, span);
+            if ring.has_chord(first_pin, span) {
                 found.push(Setting::BarOnPins {
                     circle: circle.holes,
-                    first_pin: first,
-                    second_pin: (first + span) % circle.holes,
+                    first_pin,
+                    second_pin: (first_pin + span) % circle.holes,
                     span,
                     bar,
                 });
@@ -200,6 +246,8 @@ pub(super) fn bars_on_pins(
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
     use crate::equipment::{Equipment, PinHold, Sense, Workshop};
     use crate::length::Length;
@@ -218,6 +266,84 @@ mod tests {
             bar_straightness: Length::ZERO,
             levelling: None,
             square_error: Angle::ZERO,
+        }
+    }
+
+    /// The chords of a ring tried one after the other, each way of the bar.
+    fn by_trying(plate: &PinPlate, span: Option<u32>) -> OrientationSet {
+        let circle = &plate.circles[0];
+        let pins = circle.present();
+        let mut cosets = Vec::new();
+        for &first in &pins {
+            for &second in &pins {
+                let apart = (second + circle.holes - first) % circle.holes;
+                let fits = span.map_or((1..=circle.holes / 2).contains(&apart), |it| it == apart);
+                for &bar in bar_places(plate) {
+                    let middle =
+                        Angle::new(i128::from(2 * first + apart), i128::from(circle.holes) * 2);
+                    let normal = plate
+                        .sense
+                        .apply(circle.first_hole.checked_add(middle.unwrap()).unwrap());
+                    let shown = normal.checked_sub(bar.direction().unwrap()).unwrap();
+                    if fits {
+                        cosets.push(Coset::new(shown, 1).unwrap());
+                    }
+                }
+            }
+        }
+        OrientationSet::from_cosets(cosets).unwrap()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(48))]
+
+        #[test]
+        fn every_way_holds_what_trying_every_chord_gives(
+            holes in 2_u32..40,
+            absent in prop::collection::btree_set(0_u32..40, 0..30),
+            (turns_over, square, clockwise) in any::<(bool, bool, bool)>(),
+            first_hole in 0_i128..7,
+        ) {
+            let mut plate = ring(holes, turns_over, square);
+            plate.sense = if clockwise { Sense::Clockwise } else { Sense::CounterClockwise };
+            let circle = &mut plate.circles[0];
+            circle.first_hole = Angle::new(first_hole, 50).unwrap();
+            circle.absent = absent.into_iter().filter(|hole| *hole < holes).collect();
+            prop_assume!(circle.present().len() > 1);
+            let workshop = Workshop::new("w", vec![Equipment::PinPlate(plate.clone())]).unwrap();
+            let meter = &mut Meter::default();
+            let all = all_ways(&workshop, meter).unwrap();
+            let mut spans = 0;
+            for way in &all {
+                let span = match way.kind() {
+                    WayKind::PinsOneSpan { span, .. } => Some(span),
+                    _ => None,
+                };
+                spans += usize::from(span.is_some());
+                let tried = by_trying(&plate, span);
+                prop_assert!(way.set().holds_the_same(&tried, meter).unwrap(), "{:?}", way.kind());
+                // What is held can be set.
+                for coset in tried.cosets().take(40) {
+                    prop_assert!(way.setting(&workshop, coset.offset()).is_ok());
+                }
+            }
+            let has_span = |span: &u32| !by_trying(&plate, Some(*span)).is_empty();
+            let expected = (1..=holes / 2).filter(has_span).count();
+            prop_assert_eq!(spans, expected.min(if plate.circles[0].is_full() { 24 } else { 99 }));
+        }
+    }
+
+    #[test]
+    fn large_rings_with_many_absent_holes_are_planned() {
+        for (holes, every) in [(100_000, 2), (9_999, 11), (4_000, 399)] {
+            let mut plate = ring(holes, true, true);
+            plate.circles[0].absent = (0..holes).filter(|hole| hole % every == 1).collect();
+            let workshop = Workshop::new("w", vec![Equipment::PinPlate(plate)]).unwrap();
+            let job =
+                r#"{"format": 1, "name": "j", "features": {"equal_divisions": {"count": 9}}}"#;
+            let job = crate::Job::from_json(job).unwrap();
+            let plans = crate::plan_job(&workshop, &job).unwrap();
+            assert_eq!(plans.plans()[0].exact, holes == 9_999, "{holes} {every}");
         }
     }
 
@@ -288,7 +414,7 @@ mod tests {
         for holes in 2..=9 {
             let plate = ring(holes, true, true);
             let circle = &plate.circles[0];
-            for span in spans(circle) {
+            for span in spans_of_full_ring(holes) {
                 for first in 0..holes {
                     for &bar in bar_places(&plate) {
                         let shown = presented(&plate, circle, first, span, bar).unwrap();

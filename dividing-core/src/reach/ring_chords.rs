@@ -160,6 +160,10 @@ pub(super) fn way(plate: &PinPlate, maker: WayMaker, meter: &mut Meter<'_>) -> R
             let (ours, theirs) = (first.present(), second.present());
             let more = ours.len().saturating_mul(theirs.len());
             if pairs.saturating_add(more) > MOST_PAIRS {
+                meter.leave_out(format!(
+                    "bars across rings: {} and {} holes make too many pairs of pins to list",
+                    first.holes, second.holes
+                ));
                 continue;
             }
             pairs += more;

@@ -9,7 +9,7 @@ use super::setting::Setting;
 use super::way::{Way, WayKind, WayMaker, ways_of_piece};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Stack, Workshop};
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{Error, Result};
 use crate::work::Meter;
 
 /// Most combinations of the ways of a stack's members.
@@ -34,18 +34,16 @@ pub(super) fn ways(
     let mut combinations: Vec<Vec<Way>> = vec![Vec::new()];
     for member in &stack.members {
         let ways = member_ways(workshop, member, meter)?;
-        if combinations.len().saturating_mul(ways.len()) > MOST_COMBINATIONS {
-            return Err(Error::new(
-                ErrorKind::WorkLimit,
-                format!(
-                    "the members of the stack {} can be combined in more than {MOST_COMBINATIONS} ways; give it fewer members or members with fewer circles",
-                    crate::error::quoted(&stack.name)
-                ),
+        let count = combinations.len().saturating_mul(ways.len());
+        if count > MOST_COMBINATIONS {
+            meter.leave_out(format!(
+                "the members of the stack can be combined in more than {MOST_COMBINATIONS} ways: \
+                 the first {MOST_COMBINATIONS} were looked at"
             ));
         }
-        let mut longer = Vec::with_capacity(combinations.len() * ways.len());
+        let mut longer = Vec::with_capacity(count.min(MOST_COMBINATIONS));
         for combination in &combinations {
-            for way in &ways {
+            for way in ways.iter().take(MOST_COMBINATIONS - longer.len()) {
                 let mut next: Vec<Way> = combination.clone();
                 next.push(way.clone());
                 longer.push(next);
@@ -54,6 +52,7 @@ pub(super) fn ways(
         combinations = longer;
     }
     for (index, ways) in combinations.into_iter().enumerate() {
+        meter.spend(1)?;
         let fine: Vec<_> = ways.iter().filter_map(|way| way.fine.clone()).collect();
         if fine.len() > 1 {
             // Two pieces that each list fine points: a bar across rings with a
@@ -93,7 +92,9 @@ fn member_ways(workshop: &Workshop, member: &str, meter: &mut Meter<'_>) -> Resu
         .position(|it| it.name() == member && !matches!(it, Equipment::Stack(_)))
         .ok_or_else(|| Error::internal("a stack of what the workshop lacks"))?;
     let mut kept: Vec<Way> = Vec::new();
-    for way in ways_of_piece(workshop, index, meter)? {
+    let mut ways = Vec::new();
+    ways_of_piece(workshop, index, &mut ways, meter)?;
+    for way in ways {
         let mut is_new = true;
         for other in &kept {
             is_new &= other.fine != way.fine || !way.set.holds_the_same(&other.set, meter)?;

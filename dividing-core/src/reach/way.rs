@@ -10,7 +10,7 @@ use super::fine_points::{FinePoint, FinePoints};
 use super::orientation_set::OrientationSet;
 use super::setting::Setting;
 use super::stacks::{self, Members};
-use super::worm::PlateSense;
+use super::worm::{PlateSense, SteppingError};
 use super::{blocks, cranks, pin_chords, plates, references, ring_chords, tilts};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
@@ -162,6 +162,8 @@ pub struct Way {
     pub(super) fine: Option<FinePoints>,
     pub(super) members: Option<Arc<Members>>,
     pub(super) lookup_cost: u64,
+    /// What one move makes, where an inexact move is repeated.
+    pub(super) repeated: Option<Angle>,
 }
 
 impl Way {
@@ -222,6 +224,19 @@ impl Way {
     pub(super) const fn costing(mut self, lookup_cost: u64) -> Self {
         self.lookup_cost = lookup_cost;
         self
+    }
+
+    /// What comes of repeating its move, where the move is not exact and features
+    /// are made one move after the other; none for other ways.
+    #[must_use]
+    pub fn stepping(&self) -> Option<SteppingError> {
+        let made = self.repeated?;
+        let (WayKind::CompoundIndexing { divisions, .. }
+        | WayKind::DifferentialIndexing { divisions, .. }) = self.kind
+        else {
+            return None;
+        };
+        SteppingError::of(Angle::new(1, divisions).ok()?, made).ok()
     }
 
     /// The setting that presents an orientation.
@@ -406,14 +421,15 @@ impl Way {
 pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
     for index in 0..workshop.equipment().len() {
-        all.extend(ways_of_piece(workshop, index, meter)?);
+        ways_of_piece(workshop, index, &mut all, meter)?;
     }
     Ok(all)
 }
 
 /// Every way that may serve a job, in the order of the workshop: those of
 /// [`ways`], and for each worm head that is not exact by simple indexing its
-/// best compound and differential set-ups that are.
+/// best compound and differential set-ups that are; where none is, the nearest
+/// move of each, to be repeated.
 ///
 /// # Errors
 /// Overflow when an angle does not fit; the work limit.
@@ -435,45 +451,61 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 /// ```
 pub fn ways_for(workshop: &Workshop, job: &Job, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
     let mut all = Vec::new();
-    for (index, equipment) in workshop.equipment().iter().enumerate() {
-        let ways = ways_of_piece(workshop, index, meter)?;
-        let before = all.len();
-        all.extend(ways);
-        if let Equipment::WormHead(head) = equipment {
-            let needs = StepsNeeded::of(job)?;
-            let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
-            if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
-                let maker = WayMaker { equipment: index };
-                cranks::method_ways(head, needs, maker, &mut all, meter)?;
-            }
-        }
+    for index in 0..workshop.equipment().len() {
+        ways_of_piece_for(workshop, index, job, &mut all, meter)?;
     }
     Ok(all)
 }
 
-/// The ways of one piece that hold whatever the job; none when there is no such
-/// piece.
+/// Adds every way of one piece that may serve a job. What was found before an
+/// error stays.
+pub(crate) fn ways_of_piece_for(
+    workshop: &Workshop,
+    index: usize,
+    job: &Job,
+    all: &mut Vec<Way>,
+    meter: &mut Meter<'_>,
+) -> Result<()> {
+    let before = all.len();
+    ways_of_piece(workshop, index, all, meter)?;
+    if let Some(Equipment::WormHead(head)) = workshop.equipment().get(index) {
+        let needs = StepsNeeded::of(job)?;
+        let exact = |way: &Way| needs.divisions.is_some_and(|it| way.full_order % it == 0);
+        if !all.get(before..).is_some_and(|ways| ways.iter().any(exact)) {
+            let maker = WayMaker { equipment: index };
+            let simple = all.len();
+            cranks::method_ways(head, needs, maker, all, meter)?;
+            if all.len() == simple {
+                cranks::nearest_ways(head, needs, maker, all, meter)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Adds the ways of one piece that hold whatever the job; none when there is no
+/// such piece. What was found before an error stays.
 pub(crate) fn ways_of_piece(
     workshop: &Workshop,
     index: usize,
+    all: &mut Vec<Way>,
     meter: &mut Meter<'_>,
-) -> Result<Vec<Way>> {
-    let mut all = Vec::new();
+) -> Result<()> {
     let maker = WayMaker { equipment: index };
     let Some(equipment) = workshop.equipment().get(index) else {
-        return Ok(all);
+        return Ok(());
     };
     match equipment {
-        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, &mut all)?,
+        Equipment::DirectPlate(plate) => plates::direct_ways(plate, maker, all)?,
         Equipment::VernierIndexer(indexer) => {
-            plates::vernier_ways(indexer, maker, &mut all, meter)?;
+            plates::vernier_ways(indexer, maker, all, meter)?;
         }
-        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, &mut all)?,
+        Equipment::FacedBlock(block) => blocks::ways(block, workshop, maker, all)?,
         Equipment::PinPlate(plate) => {
-            pin_chords::ways(plate, maker, &mut all, meter)?;
+            pin_chords::ways(plate, maker, all, meter)?;
             all.extend(ring_chords::way(plate, maker, meter)?);
         }
-        Equipment::WormHead(head) => cranks::simple_ways(head, maker, &mut all)?,
+        Equipment::WormHead(head) => cranks::simple_ways(head, maker, all)?,
         Equipment::GraduatedDial(dial) => all.push(cranks::dial_way(dial, maker)?),
         // A V-block holds nothing alone; blocks are laid in it.
         Equipment::VeeBlock(_) => {}
@@ -481,10 +513,9 @@ pub(crate) fn ways_of_piece(
         Equipment::AngleBlocks(set) => all.push(tilts::angle_blocks_way(set, maker, meter)?),
         Equipment::Protractor(it) => all.push(tilts::protractor_way(it, maker)?),
         Equipment::PartReference(reference) => all.push(references::way(reference, maker)?),
-        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, &mut all, meter)?,
+        Equipment::Stack(stack) => stacks::ways(stack, workshop, maker, all, meter)?,
     }
-    meter.spend(1)?;
-    Ok(all)
+    meter.spend(1)
 }
 
 /// What a job asks of a device that stands at zero in multiples of one step.
@@ -494,6 +525,8 @@ pub(super) struct StepsNeeded {
     pub(super) divisions: Option<i128>,
     /// Whether each feature lies one part further on than the one before.
     pub(super) one_by_one: bool,
+    /// Whether the start is given.
+    pub(super) start_given: bool,
 }
 
 impl StepsNeeded {
@@ -514,6 +547,7 @@ impl StepsNeeded {
         Ok(Self {
             divisions,
             one_by_one,
+            start_given: datum.is_some(),
         })
     }
 }
@@ -539,6 +573,7 @@ impl WayMaker {
             zero,
             full_order,
             lookup_cost: 1,
+            repeated: None,
             fine: None,
             members: None,
         }

@@ -20,8 +20,8 @@ pub use worm::{CompoundColumns, DifferentialColumns, SimpleColumns};
 use serde::{Deserialize, Serialize};
 
 use crate::equipment::{Equipment, Workshop};
-use crate::error::{AtField, Error, Result};
-use crate::reach;
+use crate::error::{AtField, Error, ErrorKind, Result};
+use crate::reach::{self, Way};
 use crate::work::Meter;
 
 /// Largest number of divisions of a table.
@@ -181,6 +181,19 @@ impl<'m, 'w> Rows<'m, 'w> {
             .then(|| (divisions - self.first) as usize)
     }
 
+    /// The ways of one piece, those found so far where the budget ran out.
+    fn ways_of_piece(&mut self, workshop: &Workshop, equipment: usize) -> Result<Vec<Way>> {
+        let mut ways = Vec::new();
+        match reach::ways_of_piece(workshop, equipment, &mut ways, self.meter) {
+            Ok(()) => self.complete &= self.meter.left_out().is_empty(),
+            Err(error) if matches!(error.kind(), ErrorKind::WorkLimit | ErrorKind::Cancelled) => {
+                self.complete = false;
+            }
+            Err(error) => return Err(error),
+        }
+        Ok(ways)
+    }
+
     /// Takes work from the budget; once it is spent everything stops.
     fn spend(&mut self, steps: u64) -> bool {
         self.complete = self.complete && self.meter.spend(steps).is_ok();
@@ -237,7 +250,7 @@ pub fn exact_table(
             }
             Equipment::VeeBlock(_) => {}
             _ => {
-                let ways = reach::ways_of_piece(workshop, equipment, rows.meter)?;
+                let ways = rows.ways_of_piece(workshop, equipment)?;
                 add(TableMethod::Held, held::columns(&ways, &mut rows)?.exact);
             }
         }
@@ -293,7 +306,7 @@ pub fn indexing_table(
             }
             Equipment::VeeBlock(_) => {}
             _ => {
-                let ways = reach::ways_of_piece(workshop, equipment, rows.meter)?;
+                let ways = rows.ways_of_piece(workshop, equipment)?;
                 add(TableColumns::Held(held::columns(&ways, &mut rows)?));
             }
         }

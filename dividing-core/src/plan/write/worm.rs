@@ -253,10 +253,11 @@ impl Writer<'_> {
                         .map_or(0, |all| Integer::mod_floor(&all, &circle))
                 };
                 format!(
-                    "after {} the crank pin stands in hole {} of {first}, the plate's pin in hole {} of {second}, and an indicator on the part reads as at the start.",
+                    "after {} the crank pin stands in hole {} of {first}, the plate's pin in hole {} of {second}, and an indicator on the part reads {}.",
                     words::count(divisions, "move"),
                     hole(first_holes, first),
-                    hole(second_holes, second)
+                    hole(second_holes, second),
+                    self.closing_reading()
                 )
             }
             WayKind::DifferentialIndexing { .. } => {
@@ -270,8 +271,9 @@ impl Writer<'_> {
                     None => "Should the plate turn the wrong way, the spindle does not turn at all: change the number of idlers by one.".into(),
                 };
                 format!(
-                    "after {} of the crank, counted on the plate, an indicator on the part must read as at the start. {wrong}",
-                    words::turns_and(turns, holes, "hole")
+                    "after {} of the crank, counted on the plate, an indicator on the part must read {}. {wrong}",
+                    words::turns_and(turns, holes, "hole"),
+                    self.closing_reading()
                 )
             }
             _ => {
@@ -287,12 +289,48 @@ impl Writer<'_> {
         }
     }
 
-    /// Turns of the plate for one of the spindle, g = R − spaces·divisions/circle.
+    /// Turns of the plate for one of the spindle, below zero against the crank.
     fn plate_turns(&self, head: &WormHead) -> Option<Angle> {
-        let ratio = head.worm_ratio;
+        let WayKind::DifferentialIndexing {
+            train, plate_sense, ..
+        } = self.plan.way
+        else {
+            return None;
+        };
+        let fixed = head.change_gears.as_ref()?.fixed_gearing;
+        let ratio = train.ratio().checked_mul(fixed).ok()?;
         let turns = Angle::new(ratio.numerator(), ratio.denominator()).ok()?;
-        let on_plate = Angle::new(self.all_spaces()?, self.circle().into()).ok()?;
-        turns.checked_sub(on_plate).ok()
+        Some(match plate_sense {
+            PlateSense::WithCrank => turns,
+            PlateSense::AgainstCrank => -turns,
+        })
+    }
+
+    /// What repeating an inexact move of compound or differential indexing does
+    /// at the closing; none where moves are exact.
+    pub(super) fn repeated(&self) -> Option<Angle> {
+        let (WayKind::CompoundIndexing { divisions, .. }
+        | WayKind::DifferentialIndexing { divisions, .. }) = self.plan.way
+        else {
+            return None;
+        };
+        let [first, second, ..] = self.plan.placements.as_slice() else {
+            return None;
+        };
+        let per_move = second.residual.checked_sub(first.residual).ok()?;
+        let closing = per_move.checked_mul(divisions).ok()?;
+        (!self.plan.exact).then_some(closing)
+    }
+
+    /// What the indicator on the part must read after the dry run.
+    fn closing_reading(&self) -> String {
+        match self.repeated() {
+            Some(closing) => format!(
+                "{} from the start, for the move is not exact",
+                words::signed_angle(closing, self.units)
+            ),
+            None => "as at the start".into(),
+        }
     }
 
     /// How far off one turn closes with the plate turned the wrong way.
