@@ -301,12 +301,14 @@ fn polar_scale(scale: &Scale) -> Group {
     let mut group = Group::new();
     for tick in [-scale.full, 0.0, scale.full] {
         let at = y - radius - POLAR_REACH * tick / scale.full;
-        group = group.add(
-            text(x + 4.0, at - 3.0, "start", 11.0, &label(tick))
-                .set("stroke", "#ffffff")
-                .set("stroke-width", 3)
-                .set("paint-order", "stroke"),
-        );
+        // A white rim, then the figure: not every printing program can do both in
+        // one, and some would print the rim over the figure.
+        let figure = text(x + 4.0, at - 3.0, "start", 11.0, &label(tick));
+        let rim = figure
+            .clone()
+            .set("stroke", "#ffffff")
+            .set("stroke-width", 3);
+        group = group.add(rim).add(figure);
     }
     group
 }
