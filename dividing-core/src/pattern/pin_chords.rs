@@ -139,7 +139,7 @@ fn looked_at(ring: &Ring, places: u64, list: &PinList) -> Vec<(u32, u64)> {
             }
         }
         for &circle in &reading.divisions {
-            if places % circle == 0 {
+            if places.is_multiple_of(circle) {
                 let ends = longest_chords(circle, &list.directions);
                 wanted.extend(ends.into_iter().map(|end| end * (places / circle)));
             }

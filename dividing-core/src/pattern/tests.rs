@@ -491,7 +491,7 @@ fn pins_serve_single_angles_and_lists() {
             let ring = &plate.rings[*ring];
             let direction = |pair: &PinPair| {
                 let at = |place: u64| {
-                    let number = holes[place as usize];
+                    let number = holes[usize::try_from(place).unwrap()];
                     let hole = ring
                         .holes
                         .iter()

@@ -203,33 +203,123 @@ fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
     group
 }
 
-/// Numbers inside the holes; the zero hole of each ring carries its letter.
+/// How the holes of a ring are numbered on the drawing.
+struct Numbering {
+    /// Height of the digits, in millimetres.
+    size_mm: f64,
+    /// Every so many holes one number, the zero hole always.
+    every: usize,
+    /// Beside the holes, towards the centre, where they are too small for digits.
+    beside: bool,
+}
+
+/// A digit is about 0.6 of its height wide.
+const DIGIT_WIDE: f64 = 0.62;
+
+/// Smallest digits that print legibly, in millimetres.
+const SMALLEST_DIGITS_MM: f64 = 1.0;
+
+/// Numbers inside the holes where digits of at least 1 mm go in, else beside
+/// them, every first, second, fifth, tenth … hole so that no two touch; none on
+/// rings that leave no room.
+fn numbering(pattern: &Pattern, index: usize) -> Option<Numbering> {
+    let ring = pattern.rings.get(index)?;
+    let hole_mm = pattern.brief.largest_hole_mm();
+    let most = ring.holes.iter().map(|hole| hole.number).max().unwrap_or(0);
+    let letters = ring_letter(index).len() + 1;
+    let digits = most.to_string().len().max(letters);
+    let wide = f64::from(u32::try_from(digits).unwrap_or(u32::MAX));
+    let inside_mm = (hole_mm * 0.8 / (DIGIT_WIDE * wide.max(1.6)))
+        .min(hole_mm * 0.5)
+        .min(3.2);
+    if inside_mm >= SMALLEST_DIGITS_MM {
+        return Some(Numbering {
+            size_mm: inside_mm,
+            every: 1,
+            beside: false,
+        });
+    }
+    // Between this ring and what comes next inwards: a ring or the bore.
+    let below_mm = match pattern.rings.get(index + 1) {
+        Some(next) => next.radius_mm + hole_mm / 2.0,
+        None => pattern.brief.bore.map_or(0.0, |bore| bore.mm() / 2.0),
+    };
+    let room_mm = ring.radius_mm - hole_mm / 2.0 - below_mm;
+    let size_mm = (room_mm / (0.6 + DIGIT_WIDE * wide)).min(2.0);
+    if size_mm < SMALLEST_DIGITS_MM {
+        return None;
+    }
+    let label_radius_mm =
+        ring.radius_mm - hole_mm / 2.0 - size_mm * (0.3 + DIGIT_WIDE * wide / 2.0);
+    let needed_mm = size_mm * (DIGIT_WIDE * wide + 0.5);
+    let count = ring.holes.len();
+    let apart_mm = |every: usize| {
+        let numbered: Vec<f64> = ring
+            .holes
+            .iter()
+            .step_by(every)
+            .map(|hole| hole.angle.to_turns_f64())
+            .collect();
+        let around = numbered.iter().skip(1).copied();
+        let last = numbered.first().map(|first| first + 1.0);
+        numbered
+            .iter()
+            .zip(around.chain(last))
+            .map(|(a, b)| {
+                let gap = (b - a).rem_euclid(1.0).min(0.5);
+                2.0 * label_radius_mm * (std::f64::consts::PI * gap).sin()
+            })
+            .fold(f64::INFINITY, f64::min)
+    };
+    let tens = std::iter::successors(Some(1_usize), |ten| ten.checked_mul(10));
+    tens.flat_map(|ten| [ten, 2 * ten, 5 * ten])
+        .take_while(|&every| every < count)
+        .chain([count.max(1)])
+        .find(|&every| every >= count || apart_mm(every) >= needed_mm)
+        .map(|every| Numbering {
+            size_mm,
+            every,
+            beside: true,
+        })
+}
+
+/// Numbers of the holes; the zero hole of each ring carries its letter.
 fn draw_labels(pattern: &Pattern) -> Group {
     let mut group = Group::new()
         .set("text-anchor", "middle")
         .set("fill", "#202020")
         .set("class", "labels");
     let hole_mm = pattern.brief.largest_hole_mm();
-    for (index, ring, hole) in pattern.holes() {
-        let (x, y) = hole.position_mm(ring.radius_mm);
-        let text = if hole.number == 0 {
-            format!("{}0", ring_letter(index))
-        } else {
-            hole.number.to_string()
+    for (index, ring) in pattern.rings.iter().enumerate() {
+        let Some(numbering) = numbering(pattern, index) else {
+            continue;
         };
-        // A digit is about 0.6 of the height wide; keep inside the circle.
-        let wide = f64::from(u32::try_from(text.len()).unwrap_or(1)).max(1.6);
-        let size = (hole_mm * 0.8 / (0.62 * wide)).min(hole_mm * 0.5).min(3.2);
-        group = group.add(
-            Text::new(text)
-                .set("x", tidy(x))
-                .set("y", tidy(-y + size * 0.36))
-                .set("font-size", tidy(size))
-                .set(
-                    "font-weight",
-                    if hole.number == 0 { "bold" } else { "normal" },
-                ),
-        );
+        let size = numbering.size_mm;
+        for hole in ring.holes.iter().step_by(numbering.every) {
+            let text = if hole.number == 0 {
+                format!("{}0", ring_letter(index))
+            } else {
+                hole.number.to_string()
+            };
+            let (sin, cos) = crate::pattern::result::sin_cos(hole.angle);
+            let mut radius_mm = ring.radius_mm;
+            if numbering.beside {
+                let wide = f64::from(u32::try_from(text.len()).unwrap_or(1)) * DIGIT_WIDE;
+                let towards_hole = wide / 2.0 * cos.abs() + 0.36 * sin.abs();
+                radius_mm -= hole_mm / 2.0 + size * (0.3 + towards_hole);
+            }
+            let (x, y) = (radius_mm * cos, radius_mm * sin);
+            group = group.add(
+                Text::new(text)
+                    .set("x", tidy(x))
+                    .set("y", tidy(-y + size * 0.36))
+                    .set("font-size", tidy(size))
+                    .set(
+                        "font-weight",
+                        if hole.number == 0 { "bold" } else { "normal" },
+                    ),
+            );
+        }
     }
     group
 }
@@ -303,17 +393,19 @@ fn dimensions(pattern: &Pattern, low: f64) -> Dimensions {
                     .set("stroke", "none"),
             );
         }
-        group = group.add(
-            Text::new(text)
-                .set("x", 0)
-                .set("y", tidy(y - 1.2))
-                .set("font-size", 2.8)
-                .set("text-anchor", "middle")
-                .set("fill", "#202020")
-                .set("stroke", "white")
-                .set("stroke-width", 0.6)
-                .set("paint-order", "stroke"),
-        );
+        // A white copy below keeps lines off the figures in every program.
+        for (fill, stroke) in [("white", "white"), ("#202020", "none")] {
+            group = group.add(
+                Text::new(text.clone())
+                    .set("x", 0)
+                    .set("y", tidy(y - 1.2))
+                    .set("font-size", 2.8)
+                    .set("text-anchor", "middle")
+                    .set("fill", fill)
+                    .set("stroke", stroke)
+                    .set("stroke-width", 0.6),
+            );
+        }
         y += STEP_MM;
     }
     Dimensions { group, lines }
@@ -355,6 +447,14 @@ fn notes(pattern: &Pattern) -> Vec<String> {
             ring.holes.len()
         ));
         notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
+        match numbering(pattern, index).map(|it| it.every) {
+            None => notes.push("    too close to number here: see the table".to_owned()),
+            Some(every) if every >= ring.holes.len() && every > 1 => {
+                notes.push("    only its zero hole is numbered here".to_owned());
+            }
+            Some(1) => {}
+            Some(every) => notes.push(format!("    one hole in {every} is numbered here")),
+        }
     }
     if !pattern.stations.is_empty() {
         notes.push(format!(

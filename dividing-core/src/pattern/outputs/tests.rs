@@ -391,3 +391,46 @@ fn letters_run_on_after_z() {
     let letters: Vec<String> = [0, 25, 26, 51, 52, 701, 702].map(ring_letter).to_vec();
     assert_eq!(letters, ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
 }
+
+/// Numbers keep clear of each other on dense plates: every pair of texts, each
+/// taken as wide as its digits at 0.6 of their height.
+#[cfg(feature = "drawing")]
+#[test]
+fn numbers_on_the_drawing_do_not_touch() {
+    let dense = r#""divisions": [120, 97, 60, 45, 31, 17], "bore": 20,
+        "outline": {"disc": {"diameter": 120}}, "hole_diameter": 1.2, "least_web": 0.5"#;
+    let brief = format!(r#"{{"format": 1, "least_edge_distance": 2, {dense}}}"#);
+    let brief = PlateBrief::from_json(&brief).unwrap();
+    let dense = design(&brief, &mut Meter::default()).unwrap();
+    for pattern in [usual(), dense.into_pattern().unwrap()] {
+        let drawing = plate_svg(&pattern);
+        let labels = drawing.split("class=\"labels\"").nth(1).unwrap();
+        let labels = labels.split("</g>").next().unwrap();
+        let mut boxes: Vec<(f64, f64, f64, f64)> = Vec::new();
+        for element in labels.split("<text").skip(1) {
+            let value = |name: &str| -> f64 {
+                let start = element.find(&format!(" {name}=\"")).unwrap() + name.len() + 3;
+                let text = element[start..].split('"').next().unwrap();
+                text.parse().unwrap()
+            };
+            let text = element
+                .split('>')
+                .nth(1)
+                .unwrap()
+                .split('<')
+                .next()
+                .unwrap();
+            let size = value("font-size");
+            assert!(size >= 1.0, "{text}");
+            let half = 0.3 * size * text.trim().len() as f64;
+            boxes.push((value("x"), value("y") - 0.36 * size, half, 0.36 * size));
+        }
+        assert!(boxes.len() >= 17);
+        for (k, a) in boxes.iter().enumerate() {
+            for b in &boxes[..k] {
+                let clear = (a.0 - b.0).abs() >= a.2 + b.2 || (a.1 - b.1).abs() >= a.3 + b.3;
+                assert!(clear, "{a:?} {b:?}");
+            }
+        }
+    }
+}
