@@ -546,6 +546,57 @@ fn bars_across_rings_lie_level_in_the_plane() {
     ));
 }
 
+/// One pin on each of two rings, laid in the plane: the sheet names the pin at the
+/// left, or the low one, as they then stand.
+#[test]
+fn pins_across_rings_are_named_by_where_they_stand() {
+    for sense in ["clockwise", "counter_clockwise"] {
+        let shop = format!(
+            r#"{{"pin_plate":{{"name":"pins","across_rings":true,"square":true,"sense":"{sense}",
+            "circles":[{{"holes":5,"pitch_radius":31,"absent":[0,1,2,4]}},
+                {{"holes":7,"pitch_radius":47,"absent":[0,2,3,4,5,6]}}]}}}}"#
+        );
+        let sign = if sense == "clockwise" { -1.0 } else { 1.0 };
+        let all = plans(&shop, &angles(&[0.0, 90.0, 180.0, 270.0]));
+        let plan = all.plan(0).unwrap();
+        assert_eq!(plan.way, WayKind::PinsAcrossRings);
+        let mut bars = Vec::new();
+        for (step, it) in plan.placements.iter().enumerate() {
+            let Setting::BarAcrossRings { bar, .. } = it.setting else {
+                panic!("{:?}", it.setting)
+            };
+            bars.push(bar);
+            let presented = plan.start.to_radians_f64()
+                + it.required.to_radians_f64()
+                + it.residual_rad.unwrap_or(it.residual.to_radians_f64());
+            let place = |radius: f64, hole: f64, count: f64| {
+                let angle = sign * TAU * hole / count - presented;
+                (radius * angle.cos(), radius * angle.sin())
+            };
+            let (a, b) = (place(31.0, 3.0, 5.0), place(47.0, 1.0, 7.0));
+            let upright = matches!(bar, BarPlace::UprightRight | BarPlace::UprightLeft);
+            let five_first = if upright { a.1 < b.1 } else { a.0 < b.0 };
+            let five = "pin 3 of the 5-hole ring";
+            let seven = "pin 1 of the 7-hole ring";
+            let (one, other) = if five_first {
+                (five, seven)
+            } else {
+                (seven, five)
+            };
+            let (near, far) = if upright {
+                ("low", "high")
+            } else {
+                ("left", "right")
+            };
+            let text = all.setting_text(0, step).unwrap();
+            let named = format!("{one} {near}, {other} {far}; bar ");
+            assert!(text.starts_with(&named), "{text} for {named}");
+        }
+        bars.dedup();
+        assert_eq!(bars.len(), 4, "every way of the bar");
+    }
+}
+
 /// A regular polygon let down into a V, face by face: it seats when, with one
 /// face on the left flank, some face lies on the right flank along its length.
 #[test]

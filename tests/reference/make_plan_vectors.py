@@ -187,6 +187,27 @@ def simple_row(name, source, provenance, ratio, count, turns, holes, circle) -> 
          attained=all_of(count, 12))
 
 
+def repeated_compound(ratio, count: int, plates) -> Fraction:
+    """The least residual of one compound move repeated, the start free: each of
+    two circles moved by a part of a turn of its own, every move tried."""
+    least = None
+    for circles in plates:
+        for i, c1 in enumerate(circles):
+            for c2 in circles[i + 1:]:
+                common = lcm(c1, c2)
+                # Moves of both circles in parts of the common multiple, modulo a turn.
+                parts = {(h1 * (common // c1) + h2 * (common // c2)) % common
+                         for h1 in range(1, c1) for h2 in range(1, c2)}
+                wanted = Fraction(ratio, count) * common
+                for part in parts:
+                    turns = round((wanted - part) / common)
+                    made = Fraction(turns * common + part, common) / ratio
+                    off = abs(made - Fraction(1, count))
+                    least = off if least is None else min(least, off)
+    # From one end of the row to the other; the best start is in the middle.
+    return least * (count - 1) / 2
+
+
 def simple_indexing() -> None:
     for count, turns, holes, circle in rows.SIMPLE_THREE_PLATES:
         simple_row(f"simple-three-plates-{count}", rows.HANDBOOK_THREE, "memory",
@@ -213,6 +234,7 @@ def simple_indexing() -> None:
                                ratio, count, turns, holes, circle)
         else:
             least = min(equal_on_equal(count, ratio * c) for c in circles)
+            least = min(least, repeated_compound(ratio, count, [circles]))
             case(name, rows.EXERCISES + "; residual by arithmetic", "read",
                  workshop(head(ratio, circles)), job(divisions(count)), "head", least)
     # The whole set: 127 divides no 40·c.
@@ -220,7 +242,8 @@ def simple_indexing() -> None:
     three = {"worm_head": {"name": "head", "worm_ratio": 40, "plates": [
         {"name": f"plate {i + 1}", "circles": plate} for i, plate in enumerate(THREE_PLATES)]}}
     case("simple-127-on-three-plates", FRACTIONS, "arithmetic", workshop(three), job(divisions(127)),
-         "head", min(equal_on_equal(127, m) for m in held))
+         "head", min(*(equal_on_equal(127, m) for m in held),
+                     repeated_compound(40, 127, THREE_PLATES)))
     # Plain indexing alone is what the treatise counts: one circle a plate, so that
     # no two circles can be used together.
     alone = {"worm_head": {"name": "head", "worm_ratio": 40, "plates": [

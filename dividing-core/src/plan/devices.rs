@@ -10,7 +10,7 @@ use crate::equipment::{
 use crate::error::Result;
 use crate::gauge_blocks::BlockUnit;
 use crate::job::{Job, SheetUnits, Start};
-use crate::reach::{BarPlace, Setting, StackedBlocks, WayKind};
+use crate::reach::{BarPlace, Setting, StackedBlocks, WayKind, first_stands_right};
 
 /// A setting of one of these devices in words.
 pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipment) -> String {
@@ -59,15 +59,27 @@ pub(super) fn setting(workshop: &Workshop, setting: &Setting, equipment: &Equipm
             second_ring,
             second_pin,
             bar,
-        } => format!(
-            "pin {first_pin} of the {first_ring}-hole ring and {second_pin} of the {second_ring}-hole ring, bar {}",
+        } => {
+            let pin = |pin: &u32, ring: &u32| format!("pin {pin} of the {ring}-hole ring");
+            let first = pin(first_pin, first_ring);
+            let second = pin(second_pin, second_ring);
+            let (rings, pins) = ((*first_ring, *second_ring), (*first_pin, *second_pin));
+            let as_listed = match equipment {
+                Equipment::PinPlate(plate) => first_stands_right(plate, rings, pins),
+                _ => true,
+            };
+            let (a, b) = if as_listed {
+                (first, second)
+            } else {
+                (second, first)
+            };
             match bar {
-                BarPlace::LevelAbove => "on top",
-                BarPlace::LevelBelow => "underneath",
-                BarPlace::UprightRight => "upright at right",
-                BarPlace::UprightLeft => "upright at left",
+                BarPlace::LevelAbove => format!("{b} left, {a} right; bar on top"),
+                BarPlace::LevelBelow => format!("{a} left, {b} right; bar underneath"),
+                BarPlace::UprightRight => format!("{a} low, {b} high; bar upright at right"),
+                BarPlace::UprightLeft => format!("{b} low, {a} high; bar upright at left"),
             }
-        ),
+        }
         Setting::Stack { members } => stacked(workshop, members, equipment),
         _ => String::new(),
     }

@@ -34,7 +34,7 @@ pub use suppliers::{Supplier, SupplierKind};
 pub use way::{Way, WayKind, ways, ways_for};
 
 pub(crate) use blocks::vee_blocks;
-pub(crate) use ring_chords::baseline_across_mm;
+pub(crate) use ring_chords::{baseline_across_mm, first_stands_right};
 pub(crate) use suppliers::complete_suppliers;
 pub(crate) use way::{Method, ways_of_piece, ways_of_piece_for};
 

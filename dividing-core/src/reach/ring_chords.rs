@@ -115,6 +115,20 @@ pub(crate) fn baseline_across_mm(
     line(plate, chord).map(|(baseline_mm, _)| baseline_mm)
 }
 
+/// Whether the first of two pins on different rings stands right of the second
+/// with the bar on top of both: where they follow each other counter-clockwise,
+/// seen from the centre.
+pub(crate) fn first_stands_right(plate: &PinPlate, rings: (u32, u32), holes: (u32, u32)) -> bool {
+    let place_of = |count: u32, hole: u32| {
+        let ring = plate.circles.iter().find(|it| it.holes == count)?;
+        place(plate, ring, hole)
+    };
+    match (place_of(rings.0, holes.0), place_of(rings.1, holes.1)) {
+        (Some((ax, ay)), Some((bx, by))) => ax * (by - ay) - ay * (bx - ax) >= 0.0,
+        _ => true,
+    }
+}
+
 /// Where the bar makes the outward normal point, in radians.
 fn direction_rad(bar: BarPlace) -> f64 {
     match bar {

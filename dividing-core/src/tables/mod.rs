@@ -1,7 +1,8 @@
 //! Whole tables: a range of divisions against everything a workshop owns.
 //!
 //! [`exact_table`] says which divisions each piece of equipment makes exactly,
-//! method by method; [`indexing_table`] gives the best setting of each as well.
+//! method by method; [`indexing_table`] gives the best setting of each as well,
+//! and [`stepping_table`] the nearest move to be repeated, with its errors.
 //! Tables are structures of arrays: a column is one vector with an entry for
 //! each number of divisions, so that faces of the library hand it on as it is.
 //!
@@ -12,9 +13,13 @@
 //! power of their number at two pairs) and hardly with the range.
 
 mod held;
+mod stepping;
 mod worm;
 
 pub use held::HeldColumns;
+pub use stepping::{
+    SeveralDivisionsColumns, SteppingColumns, SteppingSection, SteppingTable, stepping_table,
+};
 pub use worm::{CompoundColumns, DifferentialColumns, SimpleColumns};
 
 use serde::{Deserialize, Serialize};

@@ -145,6 +145,35 @@ impl HeadTables {
         })
     }
 
+    /// The head without its gears.
+    pub(super) const fn worm(&self) -> &WormReach {
+        &self.worm
+    }
+
+    /// Every ratio of its gears in either sense.
+    pub(super) fn geared(&self) -> &[Geared] {
+        self.differential
+            .as_ref()
+            .map_or(&[], |(reach, _)| reach.geared())
+    }
+
+    /// Puts a move of differential indexing in a row.
+    pub(super) fn put_differential(
+        &self,
+        table: &mut DifferentialColumns,
+        row: usize,
+        geared: &Geared,
+        place: CirclePlace,
+        spaces: u64,
+    ) {
+        table.put(row, geared, place, spaces);
+        if let Some((_, convention)) = &self.differential {
+            let with_crank = geared.sense == PlateSense::WithCrank;
+            let idlers = convention.idlers(&geared.train, with_crank);
+            table.idlers[row] = u8::try_from(idlers).unwrap_or(u8::MAX);
+        }
+    }
+
     /// The denominator of R/N in lowest terms, for every row: the terms of R are
     /// prime to each other, so only N shares factors with its numerator.
     fn parts(&self, rows: &Rows<'_, '_>) -> impl Iterator<Item = (usize, u64)> + use<'_> {
@@ -181,17 +210,7 @@ impl HeadTables {
     }
 
     pub(super) fn simple(&self, rows: &mut Rows<'_, '_>) -> SimpleColumns {
-        let count = rows.count();
-        let mut table = SimpleColumns {
-            exact: vec![0; count],
-            plate: vec![0; count],
-            back: vec![0; count],
-            circle: vec![0; count],
-            turns: vec![0; count],
-            holes: vec![0; count],
-            residual_turns: vec![0.0; count],
-            closing_turns: vec![0.0; count],
-        };
+        let mut table = SimpleColumns::of(rows.count());
         let nearest = self.nearest_circles(rows);
         for (row, divisions) in rows.numbers() {
             if !rows.spend(1) {
@@ -393,7 +412,7 @@ impl HeadTables {
     }
 
     pub(super) fn differential(&self, rows: &mut Rows<'_, '_>) -> Option<DifferentialColumns> {
-        let (reach, convention) = self.differential.as_ref()?;
+        let (reach, _) = self.differential.as_ref()?;
         let count = rows.count();
         let column = || vec![0_u16; count];
         let mut table = DifferentialColumns {
@@ -424,10 +443,7 @@ impl HeadTables {
             let place = self.worm.circles().get(product.circle as usize);
             if let (Some(geared), Some(place)) = (geared, place) {
                 let spaces = product.product / u64::from(divisions);
-                table.put(row, geared, *place, spaces);
-                let with_crank = geared.sense == PlateSense::WithCrank;
-                let idlers = convention.idlers(&geared.train, with_crank);
-                table.idlers[row] = u8::try_from(idlers).unwrap_or(u8::MAX);
+                self.put_differential(&mut table, row, geared, *place, spaces);
             }
         }
         Some(table)
@@ -514,7 +530,21 @@ fn plate_number(plate: usize) -> u32 {
 }
 
 impl SimpleColumns {
-    fn put(&mut self, row: usize, place: CirclePlace) {
+    /// Columns of nothing.
+    pub(super) fn of(count: usize) -> Self {
+        Self {
+            exact: vec![0; count],
+            plate: vec![0; count],
+            back: vec![0; count],
+            circle: vec![0; count],
+            turns: vec![0; count],
+            holes: vec![0; count],
+            residual_turns: vec![0.0; count],
+            closing_turns: vec![0.0; count],
+        }
+    }
+
+    pub(super) fn put(&mut self, row: usize, place: CirclePlace) {
         self.plate[row] = plate_number(place.plate);
         self.back[row] = u8::from(place.back);
         self.circle[row] = place.holes;
@@ -522,7 +552,7 @@ impl SimpleColumns {
 }
 
 impl CompoundColumns {
-    fn put(&mut self, row: usize, setting: &CompoundSetting) {
+    pub(super) fn put(&mut self, row: usize, setting: &CompoundSetting) {
         // Turns of a crank and holes are at most some 10⁵.
         let small = |value: i128| i32::try_from(value).unwrap_or(i32::MAX);
         self.exact[row] = 1;
