@@ -22,6 +22,7 @@ fn contributor(name: &str, limit: f64, unit: InputUnit, sensitivity: f64) -> Con
         sensitivity,
         distribution: Distribution::UniformInDisc,
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     }
 }
 

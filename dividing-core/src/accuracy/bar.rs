@@ -126,6 +126,7 @@ pub(crate) fn bar(
             sensitivity: 1.0,
             distribution: Distribution::Uniform,
             persistence: Persistence::FixedForJob,
+            degrees_of_freedom: None,
         });
     }
     all

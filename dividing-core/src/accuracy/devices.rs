@@ -55,6 +55,7 @@ pub(super) fn sine_bar(bar: &SineBar, setting: &Setting, found: &mut Registratio
             sensitivity: sine / cosine / length_mm,
             distribution: Distribution::Uniform,
             persistence: Persistence::FixedForJob,
+            degrees_of_freedom: None,
         });
     }
     if !bar.face_error.is_zero() {
@@ -120,6 +121,7 @@ pub(super) fn protractor(protractor: &Protractor, found: &mut Registration) {
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     });
     if let Some(error) = known(
         protractor.instrument_error,

@@ -254,6 +254,7 @@ impl Datum {
                 sensitivity: 1.0,
                 distribution: Distribution::Uniform,
                 persistence: Persistence::FixedForJob,
+                degrees_of_freedom: None,
             });
         }
         Ok(datum)

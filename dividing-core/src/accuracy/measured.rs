@@ -34,6 +34,7 @@ pub(super) fn add_place(place: &MeasuredPlace, sense: Sense, found: &mut Registr
                 sigmas_at_limit: COVERAGE_FACTOR,
             },
             persistence: Persistence::FixedForPlace,
+            degrees_of_freedom: None,
         }),
         None => found.unknown.push(NO_UNCERTAINTY.into()),
     }
@@ -115,6 +116,7 @@ impl<'c> MeasuredPair<'c> {
                     sigmas_at_limit: COVERAGE_FACTOR,
                 },
                 persistence: Persistence::FixedForPlace,
+                degrees_of_freedom: None,
             });
         }
     }

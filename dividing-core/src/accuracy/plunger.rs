@@ -29,6 +29,7 @@ pub(super) fn over_lever(
         }),
         distribution,
         persistence,
+        degrees_of_freedom: None,
     }
 }
 

@@ -174,6 +174,7 @@ pub(super) fn given_angle(
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence,
+        degrees_of_freedom: None,
     }
 }
 
@@ -372,6 +373,7 @@ fn dial_contributors(dial: &GraduatedDial, table: Angle, found: &mut Registratio
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     });
     if let Some(place) = measured_reading(dial, table) {
         add_place(place, dial.sense, found);

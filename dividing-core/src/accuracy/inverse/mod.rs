@@ -134,6 +134,7 @@ fn check_all(contributors: &[Contributor]) -> Result<()> {
 ///     sensitivity: 1.0 / 50.0,
 ///     distribution: Distribution::UniformInDisc,
 ///     persistence: Persistence::FixedForPlace,
+///     degrees_of_freedom: None,
 /// };
 /// let list = [contributor("hole position", 0.005), contributor("pin clearance", 0.010)];
 /// // 0.0005 rad at 50 mm is 0.025 mm, of which the clearance takes 0.010 mm.
