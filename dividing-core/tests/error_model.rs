@@ -382,3 +382,82 @@ fn a_pin_that_may_not_enter_is_told_with_its_probability() {
     assert!(text.contains("0.008 mm"), "{text}");
     assert!(text.contains('%'), "{text}");
 }
+
+/// Simple acceptance and guard bands (JCGM 106:2012, 8.2 and 8.3): a hole
+/// uniform in a disc of 0.010 mm at 50 mm has a worst case of 41.25″ and an
+/// expanded uncertainty (k = 2) of 41.25″ too.
+#[test]
+fn a_decision_rule_judges_in_the_place_of_the_worst_case() {
+    let job = |tolerance: &str, rule: Value| {
+        let mut job = json!({"features": divisions(12), "tolerance": {"angle": tolerance}});
+        if !rule.is_null() {
+            job["decision_rule"] = rule;
+        }
+        made(&plate(12, &json!({})), &job).0.verdict
+    };
+    let guarded = json!({"guard_band": {"multiple": 1}});
+    let plain = job("36 sec", Value::Null);
+    assert_eq!((plain.kind, plain.rule), (VerdictKind::NotProven, None));
+    let simple = job("36 sec", json!("simple_acceptance"));
+    assert_eq!(simple.kind, VerdictKind::Pass);
+    assert!((simple.margin_rad.unwrap() * ARCSEC - 36.0).abs() < 1e-9);
+    // ±36″ are ±1.745 standard deviations: 91.9 % by the table of the normal
+    // distribution (2·Φ(1.745) − 1 with Φ(1.74) = 0.9591, Φ(1.75) = 0.9599).
+    assert!((simple.probability.unwrap() - 0.919).abs() < 0.001);
+    assert_eq!(job("36 sec", guarded.clone()).kind, VerdictKind::NotProven);
+    let wide = job("50 sec", guarded.clone());
+    assert_eq!(wide.kind, VerdictKind::Pass);
+    assert!((wide.margin_rad.unwrap() * ARCSEC - (50.0 - 41.253)).abs() < 0.001);
+    // Twelve holes do not reach seven divisions: rejected beyond the band.
+    let off = json!({"features": divisions(7), "tolerance": {"angle": "36 sec"},
+        "decision_rule": guarded});
+    assert_eq!(
+        made(&plate(12, &json!({})), &off).0.verdict.kind,
+        VerdictKind::Fail
+    );
+    let hostile = Job::from_json(
+        r#"{"format": 1, "name": "j", "features": {"equal_divisions": {"count": 3}},
+            "decision_rule": {"guard_band": {"multiple": -1}}}"#,
+    )
+    .unwrap_err();
+    assert_eq!(hostile.field(), "decision_rule.guard_band.multiple");
+}
+
+/// A part off the spindle axis: flats shift and do not turn; holes at 40 mm turn
+/// by up to e/rf, over twelve of them by 2e/rf peak to peak (common practice; the
+/// sinusoid of an eccentric circle).
+#[test]
+fn a_part_off_the_axis_shifts_and_turns_apart() {
+    let job = |radius: Value, from: &str| {
+        let mut part = json!({"eccentricity": 0.02, "located_from": from});
+        if !radius.is_null() {
+            part["feature_radius"] = radius;
+        }
+        json!({"features": divisions(12), "part_eccentricity": part})
+    };
+    let perfect = json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+        "hole_position_tolerance": 0}});
+    let plate = plate(12, &perfect);
+    let (flats, _) = made(&plate, &job(Value::Null, "spindle_or_plate"));
+    let shift = flats.feature_shift.unwrap();
+    assert_eq!((shift.shift_mm, shift.angle_rad), (0.02, 0.0));
+    assert_eq!(flats.error.worst_rad, 0.0);
+    let (own, _) = made(&plate, &job(json!(40), "parts_own_round"));
+    assert_eq!(own.feature_shift.unwrap().shift_mm, 0.0);
+    assert_eq!(own.error.worst_rad, 0.0);
+    let (holes, model) = made(&plate, &job(json!(40), "spindle_or_plate"));
+    assert!((holes.error.worst_rad - 0.0005).abs() < 1e-9);
+    let report = run(&model);
+    assert!((report.cumulative_pitch.greatest_rad - 0.001).abs() < 1e-7);
+    // Never below what the twelve directions leave of it, cos(15°).
+    assert!(report.cumulative_pitch.least_rad > 0.001 * (PI / 12.0).cos() - 1e-7);
+    let reached = Job::from_json(
+        r#"{"format": 1, "name": "j", "features": {"equal_divisions": {"count": 3}},
+            "part_eccentricity": {"eccentricity": 5, "feature_radius": 5}}"#,
+    )
+    .unwrap_err();
+    assert_eq!(
+        (reached.kind(), reached.field()),
+        (ErrorKind::Undetermined, "part_eccentricity.eccentricity")
+    );
+}

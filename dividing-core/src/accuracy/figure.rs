@@ -16,6 +16,7 @@ use super::geometry::{Entry, EntryFinding};
 use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
+use super::shift::part_off_the_axis;
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::Result;
@@ -36,6 +37,9 @@ pub struct FeatureError {
     /// from it.
     #[serde(default)]
     pub known_rad: f64,
+    /// Standard uncertainty of the deviation, all contributors independent.
+    #[serde(default)]
+    pub standard_uncertainty_rad: f64,
 }
 
 /// How far off the features of a plan may be.
@@ -73,6 +77,8 @@ pub fn error_figure(
     let mut all = Vec::with_capacity(reach.placements.len());
     let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
     let mut spreads = Vec::new();
+    let part = part_off_the_axis(job)?;
+    let part_limit_rad = part.as_ref().map_or(0.0, Contributor::limit_rad);
     for placement in &reach.placements {
         meter.spend(1)?;
         if judges_pitch {
@@ -81,10 +87,13 @@ pub fn error_figure(
             spreads.push(PitchSpread {
                 required: placement.required,
                 residual_rad: placement.residual_rad() + found.known_rad,
-                limit_rad: limits_rad(&found.contributors),
+                limit_rad: limits_rad(&found.contributors) + part_limit_rad,
             });
         }
-        all.push(predictor.feature(placement.residual_rad(), &placement.setting));
+        let (known_rad, mut found) =
+            predictor.feature(placement.residual_rad(), &placement.setting);
+        found.contributors.extend(part.clone());
+        all.push((known_rad, found));
     }
     let reference_rad = reference_rad(job.start(), &all);
     let mut figure = ErrorFigure {
@@ -106,6 +115,7 @@ pub fn error_figure(
         let steps = f64::from(found.further_steps) + 1.0;
         let mut sum = 0.0;
         let mut squares = 0.0;
+        let mut variance = 0.0;
         for it in &found.contributors {
             let limit_rad = it.limit_rad();
             let together = match it.persistence {
@@ -114,11 +124,13 @@ pub fn error_figure(
             };
             sum += limit_rad * steps;
             squares += limit_rad * limit_rad * together;
+            variance += it.standard_uncertainty_rad().powi(2) * together;
         }
         let feature = FeatureError {
             worst_rad: known_rad.abs() + sum,
             root_sum_square_rad: known_rad.abs() + squares.sqrt(),
             known_rad,
+            standard_uncertainty_rad: variance.sqrt(),
         };
         if figure.features.is_empty() || feature.worst_rad > figure.worst_rad {
             figure.worst_rad = feature.worst_rad;

@@ -8,6 +8,7 @@ use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
 use super::registration::registration;
+use super::shift::{part_off_the_axis, seen_from};
 use super::simulation::{
     Datum as SimulatedDatum, SimulatedFeature, SimulatedInput, Simulation, SimulationLimits,
 };
@@ -27,7 +28,8 @@ const ARCSEC_PER_RAD: f64 = 180.0 * 3600.0 / std::f64::consts::PI;
 pub struct ModelFeature {
     /// The drawing angle.
     pub required: Angle,
-    /// Systematic deviation of the setting, in radians.
+    /// Systematic deviation, in radians: the residual of the setting and, on
+    /// measured equipment, what was measured.
     pub residual_rad: f64,
     /// Contributors to the deviation; for a clocked job with those of the
     /// datum feature.
@@ -106,6 +108,7 @@ impl ErrorModel {
             Start::Free | Start::OnASetting => None,
         };
         let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
+        let part = part_off_the_axis(job)?;
         let mut unknown = Vec::new();
         let mut features = Vec::with_capacity(reach.placements.len());
         for placement in &reach.placements {
@@ -121,6 +124,10 @@ impl ErrorModel {
             if let Some(datum) = &datum {
                 datum.add_to(&mut found, &placement.setting);
             }
+            if let Some(part) = &part {
+                inputs.push(seen_from(part, placement.required));
+                found.contributors.push(part.clone());
+            }
             for text in found.unknown {
                 if !unknown.contains(&text) {
                     unknown.push(text);
@@ -128,7 +135,7 @@ impl ErrorModel {
             }
             features.push(ModelFeature {
                 required: placement.required,
-                residual_rad: placement.residual.to_radians_f64(),
+                residual_rad: placement.residual_rad() + found.known_rad,
                 contributors: found.contributors,
                 inputs,
             });

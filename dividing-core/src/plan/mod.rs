@@ -24,7 +24,8 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 use serde::{Deserialize, Serialize};
 
 use crate::accuracy::{
-    ErrorFigure, ErrorModel, Verdict, VerdictKind, entry_finding, error_figure, verdict,
+    ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind, entry_finding, error_figure,
+    verdict,
 };
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
@@ -109,6 +110,10 @@ pub struct Plan {
     /// is worth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_choice: Option<MeasuredChoice>,
+    /// How far features stand off the part's axis, apart from their angle; only
+    /// where the job says how far the part stands off the spindle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feature_shift: Option<FeatureShift>,
 }
 
 /// All plans for a job, the best first, with what they were made from.
@@ -247,7 +252,7 @@ fn plan_of(
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
     let measured_choice = choose::choose(workshop, job, &mut reach, meter)?;
     let error = error_figure(workshop, job, &reach, meter)?;
-    let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
+    let verdict = verdict(job, reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
     let findings = findings(workshop, equipment, &reach, &error)?;
     Ok(Plan {
@@ -267,6 +272,10 @@ fn plan_of(
         findings,
         alternatives: Vec::new(),
         measured_choice,
+        feature_shift: match job.part_eccentricity() {
+            Some(eccentricity) => Some(eccentricity.shift()?),
+            None => None,
+        },
     })
 }
 
