@@ -461,3 +461,60 @@ fn a_part_off_the_axis_shifts_and_turns_apart() {
         (ErrorKind::Undetermined, "part_eccentricity.eccentricity")
     );
 }
+
+/// A plate drilled on a 40:1 head from a rougher plate, used on a 40:1 head: the
+/// rougher plate's hole error is a fortieth on the new plate and a fortieth of
+/// that at the work (common practice).
+#[test]
+fn a_fortieth_of_a_fortieth_of_the_rougher_plate_is_left() {
+    let head = |registration: Value| {
+        json!({"worm_head": {"name": "head", "worm_ratio": 40, "worm_error": "0 deg",
+            "plates": [{"name": "p", "circles": [{"holes": 18, "pitch_radius": 50}]}],
+            "registration": registration}})
+    };
+    let job = json!({"features": divisions(9)});
+    let of = |piece: &Value| made(piece, &job).0.error.worst_rad;
+    let pin = |more: &Value| {
+        let mut pin = json!({"pin_diameter": 6, "hole_diameter": 6});
+        for (key, value) in more.as_object().unwrap() {
+            pin[key] = value.clone();
+        }
+        pin
+    };
+    // Holes of the rougher plate within 0.2 mm at 60 mm: 0.1/60 rad.
+    let drilled = |worm_error: &str, wander: f64| {
+        pin(&json!({"drilled": {"on_dividing_head": {"worm_ratio": 40,
+            "rougher_pitch_radius": 60, "rougher_hole_position_tolerance": 0.2,
+            "worm_error": worm_error, "drill_wander": wander}}}))
+    };
+    let rough_rad = 0.1 / 60.0;
+    let used = of(&head(drilled("0 deg", 0.0)));
+    assert!((used - rough_rad / 1600.0).abs() < 1e-12, "{used}");
+    // A direct plate drilled so shows a fortieth.
+    let direct = |registration: &Value| {
+        of(
+            &json!({"direct_plate": {"name": "d", "circles": [{"holes": 18, "pitch_radius": 50}],
+            "registration": registration}}),
+        )
+    };
+    let shown = direct(&drilled("0 deg", 0.0));
+    assert!((shown - rough_rad / 40.0).abs() < 1e-12, "{shown}");
+    // What the drilling adds of its own is not divided.
+    let arcsec = 1.0 / ARCSEC;
+    let more = direct(&drilled("30 sec", 0.01));
+    assert!((more - rough_rad / 40.0 - 30.0 * arcsec - 0.005 / 50.0).abs() < 1e-12);
+    // By coordinates: the circle round the square of the table's accuracy.
+    let by_table = direct(&pin(
+        &json!({"drilled": {"by_coordinates": {"table_accuracy": 0.005}}}),
+    ));
+    assert!((by_table - 0.005 * SQRT_2 / 50.0).abs() < 1e-12);
+    // It reads back, and does not stand beside a tolerance.
+    let workshop = json!({"format": 1, "name": "b", "equipment": [head(drilled("1 sec", 0.01))]});
+    let read = Workshop::from_json(&workshop.to_string()).unwrap();
+    assert_eq!(Workshop::from_json(&read.to_json().unwrap()).unwrap(), read);
+    let mut both = drilled("0 deg", 0.0);
+    both["hole_position_tolerance"] = json!(0.02);
+    let workshop = json!({"format": 1, "name": "b", "equipment": [head(both)]});
+    let error = Workshop::from_json(&workshop.to_string()).unwrap_err();
+    assert!(error.to_string().contains("give one of the two"), "{error}");
+}

@@ -85,6 +85,7 @@ const SECOND: BarPinNames = BarPinNames {
 pub(crate) fn bar(
     plate: &PinPlate,
     pins: &PinInHole,
+    zone_mm: f64,
     place: BarPlace,
     baseline_mm: f64,
 ) -> Vec<Contributor> {
@@ -93,7 +94,7 @@ pub(crate) fn bar(
     for names in [&FIRST, &SECOND] {
         all.push(over_lever(
             names.position,
-            pins.hole_position_tolerance.mm() / 2.0,
+            zone_mm / 2.0,
             baseline_mm,
             Distribution::UniformInDisc,
             Persistence::FixedForPlace,

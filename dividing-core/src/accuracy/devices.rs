@@ -1,7 +1,7 @@
 //! How stacked blocks, readings and references of the part register.
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::{PART_HOLE, over_lever, pin_in_hole};
+use super::plunger::{PART_HOLE, over_lever, pin_in_zone};
 use super::registration::{Registration, given_angle, known};
 use crate::angle::Angle;
 use crate::equipment::{AngleBlocks, PartReference, Protractor, ReferenceContact, SineBar};
@@ -161,7 +161,12 @@ pub(super) fn part_reference(
                 found,
             );
             if let (Some(radius), Some(pin)) = (radius, pin) {
-                found.contributors = pin_in_hole(pin, &PART_HOLE, radius.mm());
+                found.contributors = pin_in_zone(
+                    pin,
+                    pin.position_zone_mm(radius.mm()),
+                    &PART_HOLE,
+                    radius.mm(),
+                );
             }
         }
         ReferenceContact::Flat(flat) => {

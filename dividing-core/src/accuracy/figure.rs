@@ -18,9 +18,10 @@ use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::{Registration, registration};
 use super::shift::part_off_the_axis;
 use crate::angle::Angle;
-use crate::equipment::{Equipment, Workshop};
+use crate::equipment::{Equipment, HoleCircle, Workshop, WormHead};
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start, Tolerance};
+use crate::length::Length;
 use crate::reach::{Reach, Setting};
 use crate::work::Meter;
 
@@ -290,12 +291,31 @@ impl Datum {
     }
 }
 
+/// Pitch radius of the circle furthest out, in millimetres; 0 where none is
+/// known. Holes whose errors follow from the drilling are furthest off there.
+fn furthest_out_mm(circles: &[HoleCircle]) -> f64 {
+    let known = circles.iter().filter_map(|it| it.pitch_radius);
+    known.map(Length::mm).fold(0.0, f64::max)
+}
+
+fn out_mm(head: &WormHead) -> f64 {
+    let circles = head
+        .plates
+        .iter()
+        .flat_map(|it| it.circles.iter().chain(&it.back_circles));
+    let known = circles.filter_map(|it| it.pitch_radius);
+    known
+        .chain(head.smallest_pitch_radius)
+        .map(Length::mm)
+        .fold(0.0, f64::max)
+}
+
 fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
     match workshop.equipment().get(reach.way.equipment()) {
-        Some(Equipment::DirectPlate(plate)) => plate
-            .registration
-            .as_ref()
-            .is_some_and(|pin| may_not_enter(pin, plate.eccentricity.mm())),
+        Some(Equipment::DirectPlate(plate)) => plate.registration.as_ref().is_some_and(|pin| {
+            let zone_mm = pin.position_zone_mm(furthest_out_mm(&plate.circles));
+            may_not_enter(pin, zone_mm, plate.eccentricity.mm())
+        }),
         Some(Equipment::VernierIndexer(indexer)) => indexer
             .registration
             .as_ref()
@@ -303,7 +323,7 @@ fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
         Some(Equipment::WormHead(head)) => head
             .registration
             .as_ref()
-            .is_some_and(|pin| may_not_enter(pin, 0.0)),
+            .is_some_and(|pin| may_not_enter(pin, pin.position_zone_mm(out_mm(head)), 0.0)),
         Some(Equipment::PinPlate(plate)) => plate
             .registration
             .as_ref()
@@ -318,16 +338,20 @@ fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
 /// # Errors
 /// As [`Entry::check`].
 pub fn entry_finding(workshop: &Workshop, reach: &Reach) -> Result<Option<EntryFinding>> {
-    let (pin, eccentricity_mm) = match workshop.equipment().get(reach.way.equipment()) {
-        Some(Equipment::DirectPlate(plate)) => (&plate.registration, plate.eccentricity.mm()),
-        Some(Equipment::WormHead(head)) => (&head.registration, 0.0),
+    let (pin, radius_mm, eccentricity_mm) = match workshop.equipment().get(reach.way.equipment()) {
+        Some(Equipment::DirectPlate(plate)) => (
+            &plate.registration,
+            furthest_out_mm(&plate.circles),
+            plate.eccentricity.mm(),
+        ),
+        Some(Equipment::WormHead(head)) => (&head.registration, out_mm(head), 0.0),
         _ => return Ok(None),
     };
     let Some(pin) = pin else { return Ok(None) };
     Entry {
         radius_difference_mm: 0.0,
         pin_radius_tolerance_mm: 0.0,
-        hole_radius_tolerance_mm: pin.hole_position_tolerance.mm() / 2.0,
+        hole_radius_tolerance_mm: pin.position_zone_mm(radius_mm) / 2.0,
         eccentricity_mm,
         least_clearance_mm: pin.least_clearance_mm().max(0.0),
         greatest_clearance_mm: pin.greatest_clearance_mm().max(0.0),

@@ -7,7 +7,7 @@ use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::devices;
 use super::measured::{MeasuredPair, add_place};
 use super::plunger::{
-    CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_hole, plunger,
+    CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, pin_in_zone, plunger,
     vernier_pin,
 };
 use crate::angle::{Angle, as_f64};
@@ -46,8 +46,8 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             let radius = radius_of(&plate.circles, *circle, &mut found);
             let pin = known(plate.registration.as_ref(), PIN_AND_HOLES, &mut found);
             if let (Some(radius_mm), Some(pin)) = (radius, pin) {
-                let pin = &with_known_place(pin, place.is_some());
-                found.contributors = plunger(plate, pin, radius_mm);
+                let zone_mm = zone_unless_known(pin, radius_mm, place.is_some());
+                found.contributors = plunger(plate, pin, zone_mm, radius_mm);
             }
             if let Some(place) = place {
                 drop_known_places(&mut found);
@@ -148,12 +148,12 @@ pub(crate) fn measured_reading(dial: &GraduatedDial, table: Angle) -> Option<&Me
 }
 
 /// A hole whose place is known has no tolerance of it.
-fn with_known_place(pin: &PinInHole, known: bool) -> PinInHole {
-    let mut pin = pin.clone();
+fn zone_unless_known(pin: &PinInHole, radius_mm: f64, known: bool) -> f64 {
     if known {
-        pin.hole_position_tolerance = Length::ZERO;
+        0.0
+    } else {
+        pin.position_zone_mm(radius_mm)
     }
-    pin
 }
 
 /// Takes away the contributors that a known place leaves at zero.
@@ -223,6 +223,7 @@ fn block_contributors(
 
 fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
     let mut measured = None;
+    let mut out_mm = 0.0_f64;
     let (baseline, place) = match setting {
         Setting::BarOnPins {
             circle,
@@ -232,6 +233,7 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             second_pin,
         } => {
             let radius = radius_of(&plate.circles, *circle, found);
+            out_mm = radius.unwrap_or_default();
             let ring = plate.circles.iter().find(|it| it.holes == *circle);
             if let (Some(radius_mm), Some(ring)) = (radius, ring) {
                 let pins = [*first_pin, *second_pin];
@@ -249,6 +251,12 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
         } => {
             let rings = (*first_ring, *second_ring);
             let pins = (*first_pin, *second_pin);
+            // Of the two rings that whose holes may be further off.
+            for ring in [*first_ring, *second_ring] {
+                let same = plate.circles.iter().find(|it| it.holes == ring);
+                let radius = same.and_then(|it| it.pitch_radius);
+                out_mm = out_mm.max(radius.map_or(0.0, Length::mm));
+            }
             (baseline_across_mm(plate, rings, pins), bar)
         }
         _ => return,
@@ -260,8 +268,8 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             .push("how closely the bar is levelled (levelling)".into());
     }
     if let (Some(baseline_mm), Some(pins)) = (baseline, pins) {
-        let pins = &with_known_place(pins, measured.is_some());
-        found.contributors = bar(plate, pins, *place, baseline_mm);
+        let zone_mm = zone_unless_known(pins, out_mm, measured.is_some());
+        found.contributors = bar(plate, pins, zone_mm, *place, baseline_mm);
         if let Some((measured, span)) = measured {
             drop_known_places(found);
             measured.add_to(span, baseline_mm, found);
@@ -358,7 +366,8 @@ fn pin_in_plate(
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
-        let more = pin_in_hole(pin, names, radius.mm() * turns);
+        let zone_mm = pin.position_zone_mm(radius.mm());
+        let more = pin_in_zone(pin, zone_mm, names, radius.mm() * turns);
         found.contributors.extend(more);
     }
 }

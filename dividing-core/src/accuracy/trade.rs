@@ -201,7 +201,13 @@ pub fn best_pin_pairs(plate: &PinPlate, criterion: Criterion) -> Result<Vec<PinP
         };
         for span in 1..=circle.holes / 2 {
             let baseline = baseline_mm(radius.mm(), circle.holes, span);
-            let contributors = bar(plate, pins, BarPlace::LevelAbove, baseline);
+            let contributors = bar(
+                plate,
+                pins,
+                pins.position_zone_mm(radius.mm()),
+                BarPlace::LevelAbove,
+                baseline,
+            );
             pairs.push(PinPair {
                 circle: index,
                 holes: circle.holes,

@@ -8,6 +8,7 @@ mod blocks;
 mod change_gears;
 mod circle;
 mod direct_plate;
+mod drilled;
 mod measured;
 mod part_reference;
 mod pin_plate;
@@ -23,6 +24,7 @@ pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
 pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
+pub use drilled::{Drilled, DrilledByCoordinates, DrilledOnHead};
 pub use measured::{MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
 pub use part_reference::{
     DrilledHole, FlatAgainstBlock, MAX_STOPS, PartReference, ReferenceContact, ReferenceFrom,

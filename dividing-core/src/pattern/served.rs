@@ -183,7 +183,13 @@ pub(crate) fn predicted_error_rad(
                     } else {
                         BarPlace::LevelAbove
                     };
-                    sum_rad(&bar(&plate, &pins, place, pair.baseline_mm))
+                    sum_rad(&bar(
+                        &plate,
+                        &pins,
+                        pins.hole_position_tolerance.mm(),
+                        place,
+                        pair.baseline_mm,
+                    ))
                 })
                 .fold(0.0, f64::max);
             return Ok(Some(worst));
