@@ -518,3 +518,97 @@ fn a_fortieth_of_a_fortieth_of_the_rougher_plate_is_left() {
     let error = Workshop::from_json(&workshop.to_string()).unwrap_err();
     assert!(error.to_string().contains("give one of the two"), "{error}");
 }
+
+/// The inverse for limits of pitch, checked by putting the answer back: with the
+/// loosest hole tolerance the worst pitch stands on the limit.
+#[test]
+fn trade_offs_hold_limits_of_pitch() {
+    for (limit, pick) in [("single", 0), ("cumulative", 1)] {
+        let job = json!({"features": divisions(12), "tolerance": {"pitch": {limit: "1 min"}}});
+        let (plan, model) = made(&plate(12, &json!({})), &job);
+        let table = model.trade_offs(Criterion::WorstCase).unwrap();
+        // Two holes, each within 0.010 mm at 50 mm.
+        assert!((table.present_rad - 0.0004).abs() < 1e-12);
+        assert!(table.pitch_from.is_some() && table.pitch_from != Some(table.feature));
+        let pitch = plan.error.pitch.unwrap();
+        let worst = [pitch.single_worst_rad, pitch.cumulative_worst_rad][pick];
+        assert!((table.present_rad - worst).abs() < 1e-12);
+        let line = table
+            .inputs
+            .iter()
+            .find(|it| it.name == "hole position")
+            .unwrap();
+        let Allowance::UpTo(zone) = line.allowance else {
+            panic!("{line:?}")
+        };
+        let again = plate(
+            12,
+            &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+            "hole_position_tolerance": zone}}),
+        );
+        let pitch = made(&again, &job).0.error.pitch.unwrap();
+        let worst = [pitch.single_worst_rad, pitch.cumulative_worst_rad][pick];
+        assert!((worst * ARCSEC - 60.0).abs() < 1e-6, "{worst}");
+    }
+}
+
+/// The class of ISO 2768-1 (Table 3: 20′ for f/m, 30′ for c from 50 to 120 mm) and
+/// the grade of ISO 1328-1 that the worst case meets.
+#[test]
+fn plans_say_which_class_or_grade_they_meet() {
+    let class = |zone: f64, class: &str| {
+        let piece = plate(
+            12,
+            &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+            "hole_position_tolerance": zone}}),
+        );
+        let job = json!({"features": divisions(12),
+            "tolerance": {"angular_class": {"class": class, "shorter_side": 100}}});
+        made(&piece, &job).0.verdict
+    };
+    // 0.5 mm off at 50 mm is 34.4′, 0.4 mm 27.5′, 0.25 mm 17.2′.
+    let met = |zone: f64| class(zone, "very_coarse").class_met.map(|it| it.symbol());
+    assert_eq!(met(0.5), Some("f/m"));
+    assert_eq!(met(0.8), Some("c"));
+    assert_eq!(met(1.0), Some("v"));
+    assert_eq!(met(4.0), None);
+    // Grade 5 at d = 100 mm, m = 2 mm: 6 µm single, 19 µm cumulative; 2 × 3 µm
+    // of hole meets the one, and 6 µm of range the other.
+    let job = json!({"features": divisions(12), "tolerance": {"pitch_grade": {"grade": 8,
+        "pitch": {"reference_diameter": 100, "module": 2}}}});
+    let piece = plate(
+        12,
+        &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+        "hole_position_tolerance": 0.0059}}),
+    );
+    assert_eq!(made(&piece, &job).0.verdict.grade_met, Some(5));
+}
+
+/// The report as text, JSON and HTML, and the picture of the limits.
+#[test]
+fn a_plan_reports_its_error_and_draws_it() {
+    let workshop = json!({"format": 1, "name": "Bench", "equipment": [plate(12, &json!({}))]});
+    let job = json!({"format": 1, "name": "A & B", "features": divisions(12),
+        "tolerance": {"angle": "1 min"}});
+    let plans = plans(&workshop, &job);
+    let meter = &mut Meter::new(u64::MAX);
+    let report = plans
+        .error_report(0, Criterion::WorstCase, Coverage::Factor(2.0), meter)
+        .unwrap();
+    let text = report.to_text();
+    assert!(
+        text.contains("hole position: now 0.0200 mm, up to 0.0291 mm"),
+        "{text}"
+    );
+    assert!(
+        text.contains("pitch radius or baseline: now 50.000 mm, at least 34.377 mm"),
+        "{text}"
+    );
+    let html = report.to_html();
+    assert!(html.contains("<td>up to 0.0291 mm</td>"), "{html}");
+    let json: Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
+    assert_eq!(json["trade_offs"]["feature"], 0);
+    let picture = plans.deviation_picture(0).unwrap();
+    assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
+    assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));
+}

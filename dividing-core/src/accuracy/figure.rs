@@ -236,6 +236,9 @@ fn over_steps(it: Contributor, steps: f64) -> Contributor {
     }
 }
 
+/// What the names of the datum's contributors end with.
+pub(super) const WHEN_CLOCKING: &str = ", when clocking";
+
 /// The clocked feature's own registration.
 pub(super) struct Datum {
     /// What the device presents when that feature is clocked.
@@ -257,7 +260,7 @@ impl Datum {
             }),
         };
         for contributor in &mut datum.registration.contributors {
-            contributor.name = format!("{}, when clocking", contributor.name).into();
+            contributor.name = format!("{}{WHEN_CLOCKING}", contributor.name).into();
         }
         if !clocked.clocking_error.is_zero() {
             datum.registration.contributors.push(Contributor {

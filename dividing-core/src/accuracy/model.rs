@@ -3,7 +3,7 @@
 
 use super::budget::{Budget, Coverage};
 use super::contributor::{Contributor, Persistence};
-use super::figure::Datum;
+use super::figure::{Datum, WHEN_CLOCKING};
 use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
@@ -304,7 +304,6 @@ impl ErrorModel {
 /// the names and places of the features' own, so that a hole used for both
 /// cancels; what is seated when clocking stays for the whole job.
 fn datum_inputs(datum: &Datum) -> Vec<SimulatedInput> {
-    const WHEN_CLOCKING: &str = ", when clocking";
     datum
         .registration
         .contributors

@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 use super::figure::ErrorFigure;
-use super::standards::{Decision, DecisionRule, conformance_probability};
+use super::standards::{AngularClass, Decision, DecisionRule, conformance_probability};
 use crate::angle::Angle;
 use crate::error::Result;
-use crate::job::Job;
+use crate::job::{Job, Tolerance};
 
 /// The answer to whether a plan holds the tolerance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -46,6 +46,15 @@ pub struct Verdict {
     /// limit of angle or with an incomplete figure.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub probability: Option<f64>,
+    /// The tightest class of ISO 2768-1 that the worst case meets, where the job
+    /// names one; none where it meets none or the figure is incomplete.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class_met: Option<AngularClass>,
+    /// The finest grade of ISO 1328-1 that the worst case of the pitch alone
+    /// meets, where the job names one; none where it meets none or the figure is
+    /// incomplete.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grade_met: Option<u8>,
 }
 
 /// Two figures closer than this, relatively, count as equal: they come from the
@@ -104,6 +113,22 @@ fn by_rule(
     Ok(found)
 }
 
+/// The class or the grade that the worst case meets.
+fn met(tolerance: &Tolerance, figure: &ErrorFigure) -> Result<(Option<AngularClass>, Option<u8>)> {
+    Ok(match (tolerance, &figure.pitch) {
+        (Tolerance::AngularClass(it), _) => (
+            AngularClass::met_by(figure.worst_rad, it.shorter_side)?,
+            None,
+        ),
+        (Tolerance::PitchGrade(it), Some(pitch)) => (
+            None,
+            it.pitch
+                .grade_met_by(pitch.single_worst_rad, pitch.cumulative_worst_rad)?,
+        ),
+        _ => (None, None),
+    })
+}
+
 fn least_probability(figure: &ErrorFigure, limit_rad: f64) -> Result<Option<f64>> {
     if !figure.unknown.is_empty() {
         return Ok(None);
@@ -136,11 +161,16 @@ pub fn verdict(job: &Job, largest_residual: Angle, figure: &ErrorFigure) -> Resu
         margin_rad: None,
         rule: None,
         probability: None,
+        class_met: None,
+        grade_met: None,
     };
     let Some(tolerance) = job.tolerance() else {
         return Ok(found);
     };
     let limits = tolerance.limits()?;
+    if figure.unknown.is_empty() {
+        (found.class_met, found.grade_met) = met(tolerance, figure)?;
+    }
     if let Some(limit_rad) = limits.deviation_rad {
         found.probability = least_probability(figure, limit_rad)?;
         if let Some(rule) = job.decision_rule() {

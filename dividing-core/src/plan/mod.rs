@@ -4,6 +4,7 @@ mod cautions;
 mod choose;
 mod corrections;
 mod devices;
+mod error_report;
 mod feature_words;
 mod handling;
 mod html;
@@ -18,14 +19,15 @@ mod write;
 pub(crate) use words::{arcsec_reading, reading};
 
 pub use choose::MeasuredChoice;
+pub use error_report::ErrorReport;
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
 use crate::accuracy::{
-    ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind, entry_finding, error_figure,
-    verdict,
+    Coverage, Criterion, ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind,
+    entry_finding, error_figure, verdict,
 };
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
@@ -472,6 +474,36 @@ impl Plans {
             shortfall: plan.shortfall.clone(),
         };
         ErrorModel::new(&self.workshop, &self.job, &reach, meter)
+    }
+
+    /// Where the error of one plan comes from, and what it would bear: the
+    /// uncertainty budget of its worst feature and the table of trade-offs,
+    /// counted from 0.
+    ///
+    /// # Errors
+    /// As [`Plans::error_model`], [`ErrorModel::budget`] and
+    /// [`ErrorModel::trade_offs`].
+    pub fn error_report(
+        &self,
+        index: usize,
+        criterion: Criterion,
+        coverage: Coverage,
+        meter: &mut Meter<'_>,
+    ) -> Result<ErrorReport> {
+        let model = self.error_model(index, meter)?;
+        ErrorReport::new(&model, self.plan(index)?, criterion, coverage)
+    }
+
+    /// A picture of the deviations of one plan round the circle, counted from 0,
+    /// as SVG text: the limits at worst.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans.
+    #[cfg(feature = "drawing")]
+    pub fn deviation_picture(&self, index: usize) -> Result<String> {
+        let plan = self.plan(index)?;
+        let title = format!("{}: {}", self.job.name(), plan.equipment);
+        Ok(crate::accuracy::limits_picture(&title, &plan.error))
     }
 
     /// A picture of one plan, counted from 0, as SVG text: the plate with the

@@ -114,6 +114,9 @@ impl Writer<'_> {
             fact("Tolerance", self.tolerance(tolerance));
         }
         fact("Verdict", self.verdict());
+        if let Some(met) = self.met() {
+            fact("Meets", met);
+        }
         if let Some(shift) = plan.feature_shift {
             fact("Off centre", self.shift(shift));
         }
@@ -251,6 +254,18 @@ impl Writer<'_> {
             VerdictKind::NotProven => format!("NOT PROVEN: the worst case is too large{margin}"),
             VerdictKind::Fail => format!("FAIL: the settings alone are too far off{margin}"),
         }
+    }
+
+    /// The class or grade that the worst case meets, where the job names one.
+    fn met(&self) -> Option<String> {
+        let verdict = self.plan.verdict;
+        let class = verdict
+            .class_met
+            .map(|it| format!("ISO 2768-1 class {} at worst", it.symbol()));
+        let grade = verdict.grade_met.map(|it| {
+            format!("ISO 1328-1 grade {it} at worst, by its pitch alone: a plate is no gear")
+        });
+        class.or(grade)
     }
 
     /// The shift of features off the axis, apart from their angle.

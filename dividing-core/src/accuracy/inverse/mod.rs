@@ -1,9 +1,11 @@
 //! The inverse question: how loose may one input be so that a limit holds.
 
+mod simulated;
 mod sweep;
 
 use serde::{Deserialize, Serialize};
 
+pub use simulated::SimulatedColumns;
 pub use sweep::{BarSweep, PlungerSweep, eccentricity_peak_to_peak_rad};
 
 use super::contributor::{Contributor, InputUnit};
