@@ -254,6 +254,7 @@ impl Contributor {
         if let Some(degrees) = self.degrees_of_freedom {
             check_positive(degrees, "degrees of freedom").at("degrees_of_freedom")?;
         }
+        check_finite(self.limit_rad(), "limit times sensitivity")?;
         check_finite(self.standard_uncertainty_rad(), "standard uncertainty")
     }
 }
