@@ -140,6 +140,12 @@ pub(crate) fn bar(
 /// its own size counts in full and the hole's size by half. Under an upright bar
 /// nothing seats a loose pin, so its clearance counts, unless it is always
 /// pushed the same way.
+///
+/// A loose pin's own size counts as belonging to its hole: two features that use
+/// a hole use its pin too, and share that error. That is right where every pin
+/// keeps its hole. Where the same two pins are moved from hole to hole, limits and
+/// budgets of a feature stay as they are, but features then share the pins'
+/// difference: pitches come out better than the simulation says.
 fn pin_side(
     hold: PinHold,
     pins: &PinInHole,
