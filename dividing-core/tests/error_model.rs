@@ -612,3 +612,28 @@ fn a_plan_reports_its_error_and_draws_it() {
     assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
     assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));
 }
+
+/// Chained referencing: independent steps add by their squares, so the last of
+/// six features is off by √5 steps, and all six steps close the ring with √6
+/// (sum of independent errors, JCGM 100:2008, 5.1.2).
+#[test]
+fn chained_errors_add_from_step_to_step() {
+    let piece = json!({"part_reference": {"name": "stop", "from": "last_feature",
+        "contact": {"flat": {"seat_error": "1 min"}}, "angles": ["60 deg"],
+        "angle_error": "0 deg"}});
+    let (plan, model) = made(&piece, &json!({"features": divisions(6)}));
+    let minute = 60.0 / ARCSEC;
+    assert!((plan.error.worst_rad - 5.0 * minute).abs() < 1e-12);
+    let budget = model.budget(5, Coverage::Factor(2.0)).unwrap();
+    let step_arcsec = 60.0 / 3.0_f64.sqrt();
+    let expected = step_arcsec * 5.0_f64.sqrt();
+    assert!((budget.combined_standard_uncertainty - expected).abs() < 1e-6);
+    let report = run(&model);
+    let closing = report.closing.unwrap().standard_deviation_rad * ARCSEC;
+    // Five standard errors of a standard deviation over 200,000 trials.
+    let expected = step_arcsec * 6.0_f64.sqrt();
+    assert!(
+        (closing / expected - 1.0).abs() < 5.0 / 400_000_f64.sqrt(),
+        "{closing}"
+    );
+}

@@ -220,7 +220,7 @@ impl<'p> Predictor<'p> {
 
 /// A contributor that acts anew at so many steps, as one: its limits add, its
 /// variance too unless it stays the same throughout.
-fn over_steps(it: Contributor, steps: f64) -> Contributor {
+pub(super) fn over_steps(it: Contributor, steps: f64) -> Contributor {
     let distribution = match it.persistence {
         Persistence::FixedForJob => it.distribution,
         Persistence::FixedForPlace | Persistence::NewAtSeating => {

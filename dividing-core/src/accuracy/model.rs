@@ -3,21 +3,22 @@
 
 use super::budget::{Budget, Coverage};
 use super::contributor::{Contributor, Persistence};
-use super::figure::{Datum, WHEN_CLOCKING};
+use super::figure::{Datum, WHEN_CLOCKING, over_steps};
 use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
 use super::registration::registration;
 use super::shift::{part_off_the_axis, seen_from};
 use super::simulation::{
-    Datum as SimulatedDatum, SimulatedFeature, SimulatedInput, Simulation, SimulationLimits,
+    Datum as SimulatedDatum, Referencing, SimulatedFeature, SimulatedInput, Simulation,
+    SimulationLimits,
 };
 use super::standards::{Decision, DecisionRule, conformance_probability};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::job::{Job, Start};
-use crate::reach::Reach;
+use crate::reach::{Placement, Reach, Setting};
 use crate::work::Meter;
 
 /// Seconds of arc in a radian.
@@ -48,6 +49,8 @@ pub struct ModelFeature {
 pub struct ErrorModel {
     features: Vec<ModelFeature>,
     order: Vec<usize>,
+    /// Whether each feature is referenced to the one before, in the order made.
+    chained: bool,
     unknown: Vec<String>,
     datum: SimulatedDatum,
     limits: SimulationLimits,
@@ -133,16 +136,32 @@ impl ErrorModel {
                     unknown.push(text);
                 }
             }
+            let steps = f64::from(found.further_steps) + 1.0;
+            let contributors = if found.further_steps > 0 {
+                let all = found.contributors.into_iter();
+                all.map(|it| over_steps(it, steps)).collect()
+            } else {
+                found.contributors
+            };
             features.push(ModelFeature {
                 required: placement.required,
                 residual_rad: placement.residual_rad() + found.known_rad,
-                contributors: found.contributors,
+                contributors,
                 inputs,
             });
         }
+        let step_by_step = |(index, placement): (usize, &Placement)| matches!(placement.setting, Setting::FromLast { steps } if steps as usize == index);
+        let chained = datum.is_none()
+            && features.len() > 1
+            && reach.placements.iter().enumerate().all(step_by_step);
         let required: Vec<Angle> = features.iter().map(|it| it.required).collect();
         Ok(Self {
-            order: round_the_part(&required)?,
+            order: if chained {
+                (0..features.len()).collect()
+            } else {
+                round_the_part(&required)?
+            },
+            chained,
             features,
             unknown,
             datum: if datum.is_some() {
@@ -233,9 +252,14 @@ impl ErrorModel {
     /// The simulation of the job, ready to run: errors of one hole, face or
     /// graduation are drawn once for all features that use it, seatings anew
     /// for each; deviations count from the best fit for a free start and from
-    /// the datum feature for a clocked one; the limits are the job's.
+    /// the datum feature for a clocked one; the limits are the job's. Where each
+    /// feature is referenced to the one before, in order, errors add from step to
+    /// step and the step back to the first feature closes the ring.
     #[must_use]
     pub fn simulation(&self) -> Simulation {
+        if self.chained {
+            return self.chained_simulation();
+        }
         Simulation {
             features: self
                 .order
@@ -249,6 +273,31 @@ impl ErrorModel {
                 .collect(),
             datum: self.datum,
             limits: self.limits,
+            ..Simulation::default()
+        }
+    }
+
+    /// Every feature with its step from the one before, the first with the step
+    /// that closes on it.
+    fn chained_simulation(&self) -> Simulation {
+        let count = self.features.len();
+        let of = |index: usize| self.features.get(index % count.max(1));
+        Simulation {
+            features: (0..count)
+                .map(|index| {
+                    let before = of(index + count - 1).map_or(0.0, |it| it.residual_rad);
+                    // The closing step is one like the step to the second feature.
+                    let step = of(if index == 0 { 1 } else { index });
+                    SimulatedFeature {
+                        angle_rad: of(index).map_or(0.0, |it| it.required.to_radians_f64()),
+                        residual_rad: of(index).map_or(0.0, |it| it.residual_rad) - before,
+                        inputs: step.map_or_else(Vec::new, |it| it.inputs.clone()),
+                    }
+                })
+                .collect(),
+            datum: self.datum,
+            limits: self.limits,
+            referencing: Referencing::Chained,
             ..Simulation::default()
         }
     }
