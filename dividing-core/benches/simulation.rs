@@ -31,6 +31,7 @@ fn contributor(
         sensitivity: 1.0 / RADIUS_MM,
         distribution,
         persistence,
+        degrees_of_freedom: None,
     }
 }
 

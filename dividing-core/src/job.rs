@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::accuracy::{
-    AngularClass, MaximumMaterial, PitchGrades, PositionTolerance, SimulationLimits,
+    AngularClass, DecisionRule, FeatureShift, LocatedFrom, MaximumMaterial, PitchGrades,
+    PositionTolerance, SimulationLimits, feature_shift,
 };
 use crate::angle::Angle;
 use crate::document::{self, FORMAT, check_format, check_name};
@@ -114,6 +115,45 @@ pub struct PositionDiameter {
     /// grows as the feature departs from it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_maximum_material: Option<MaximumMaterial>,
+}
+
+/// The part's axis off the one that the cut is located from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PartEccentricity {
+    /// Distance of the part's axis from that of the spindle, or of the plate
+    /// fixed to the part, at most.
+    pub eccentricity: Length,
+    /// From where the cut is located.
+    #[serde(default)]
+    pub located_from: LocatedFrom,
+    /// Radius of the features from the part's axis; none for flats and other
+    /// straight cuts, which shift but do not turn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feature_radius: Option<Length>,
+}
+
+impl PartEccentricity {
+    /// What it does to a feature.
+    ///
+    /// # Errors
+    /// None on the eccentricity of a [`Job`], which is checked.
+    pub fn shift(&self) -> Result<FeatureShift> {
+        feature_shift(
+            self.eccentricity.mm(),
+            self.feature_radius.map(Length::mm),
+            self.located_from,
+        )
+    }
+
+    fn check(&self) -> Result<()> {
+        self.eccentricity.check_not_negative().at("eccentricity")?;
+        if let Some(radius) = self.feature_radius {
+            radius.check_positive().at("feature_radius")?;
+        }
+        self.shift().map(|_| ()).at("eccentricity")
+    }
 }
 
 impl Tolerance {
@@ -337,6 +377,13 @@ pub(crate) struct JobDocument {
     /// How far off a feature may be; without it there is no verdict.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     tolerance: Option<Tolerance>,
+    /// The rule by which a limit of angle is judged (JCGM 106:2012); without it
+    /// the worst case must hold.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    decision_rule: Option<DecisionRule>,
+    /// The part's axis off that of the spindle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    part_eccentricity: Option<PartEccentricity>,
     /// The units of the sheet.
     #[serde(default)]
     units: SheetUnits,
@@ -366,6 +413,8 @@ impl Job {
             features,
             start: Start::Free,
             tolerance: None,
+            decision_rule: None,
+            part_eccentricity: None,
             units: SheetUnits::default(),
         }
         .try_into()
@@ -386,6 +435,24 @@ impl Job {
     /// A tolerance that is not greater than zero, or a zone larger than its circle.
     pub fn with_tolerance(mut self, tolerance: Tolerance) -> Result<Self> {
         self.document.tolerance = Some(tolerance);
+        self.document.try_into()
+    }
+
+    /// The same job judged by a decision rule instead of by its worst case.
+    ///
+    /// # Errors
+    /// A guard band that is negative or no number.
+    pub fn with_decision_rule(mut self, rule: DecisionRule) -> Result<Self> {
+        self.document.decision_rule = Some(rule);
+        self.document.try_into()
+    }
+
+    /// The same job with its part's axis off that of the spindle.
+    ///
+    /// # Errors
+    /// A negative eccentricity, or one that reaches the features' radius.
+    pub fn with_part_eccentricity(mut self, eccentricity: PartEccentricity) -> Result<Self> {
+        self.document.part_eccentricity = Some(eccentricity);
         self.document.try_into()
     }
 
@@ -437,6 +504,19 @@ impl Job {
         self.document.tolerance.as_ref()
     }
 
+    /// The rule by which a limit of angle is judged; none where the worst case
+    /// must hold.
+    #[must_use]
+    pub const fn decision_rule(&self) -> Option<DecisionRule> {
+        self.document.decision_rule
+    }
+
+    /// The part's axis off that of the spindle, where it is known to be.
+    #[must_use]
+    pub const fn part_eccentricity(&self) -> Option<&PartEccentricity> {
+        self.document.part_eccentricity.as_ref()
+    }
+
     /// The units of the sheet.
     #[must_use]
     pub const fn units(&self) -> SheetUnits {
@@ -457,6 +537,12 @@ impl TryFrom<JobDocument> for Job {
         }
         if let Some(tolerance) = &document.tolerance {
             tolerance.check().at("tolerance")?;
+        }
+        if let Some(rule) = document.decision_rule {
+            rule.check().at("decision_rule")?;
+        }
+        if let Some(eccentricity) = &document.part_eccentricity {
+            eccentricity.check().at("part_eccentricity")?;
         }
         Ok(Self { document })
     }

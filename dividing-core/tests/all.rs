@@ -5,6 +5,7 @@
 mod common;
 
 mod accuracy;
+mod accuracy_never_nan;
 mod accuracy_references;
 mod budget;
 mod damage;
@@ -31,6 +32,7 @@ mod nearest_moves;
 mod published;
 mod reach_limits;
 mod simulation;
+mod stepping_tables;
 mod vectors;
 mod worm_laws;
 mod worm_plans;

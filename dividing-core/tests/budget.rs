@@ -244,6 +244,7 @@ fn additive_model_of_jcgm_101() {
         sensitivity: if index.is_multiple_of(2) { 1.0 } else { -1.0 },
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     };
     let contributors: Vec<Contributor> = (0..4).map(contributor).collect();
     let budget =
@@ -362,6 +363,7 @@ fn contributors_of_one_name_stay_apart() {
             sigmas_at_limit: 2.0,
         },
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     };
     let mut list = vec![contributor.clone(), contributor.clone(), contributor];
     list[0].name = "hole position (2)".into();
@@ -427,4 +429,69 @@ fn budgets_of_other_libraries() {
             near(budget.coverage_factor, "coverage_factor", 1e-6);
         }
     }
+}
+
+/// The degrees of freedom of a contributor reach the Welch-Satterthwaite
+/// formula (JCGM 100:2008, G.4.1): two equal uncertainties, one of ten degrees
+/// and one of infinitely many, have `(2u²)²/(u⁴/10) = 40`; the Student factor at
+/// 40 degrees and 95 % is 2.02 (table G.2: 2.02).
+#[test]
+fn degrees_of_freedom_of_contributors_are_carried() {
+    let contributor = |name: &'static str, degrees_of_freedom| Contributor {
+        name: name.into(),
+        limit: 0.01,
+        unit: InputUnit::Millimetre,
+        sensitivity: 1.0 / 50.0,
+        distribution: Distribution::Normal {
+            sigmas_at_limit: 2.0,
+        },
+        persistence: Persistence::NewAtSeating,
+        degrees_of_freedom,
+    };
+    let both = [contributor("a", Some(10.0)), contributor("b", None)];
+    let budget = Budget::of_contributors("angle", 0.0, &both, Coverage::Probability(0.95)).unwrap();
+    assert!((budget.effective_degrees_of_freedom.unwrap() - 40.0).abs() < 1e-9);
+    assert!((budget.coverage_factor - 2.02).abs() < 0.005);
+    let none = Contributor {
+        degrees_of_freedom: Some(0.0),
+        ..contributor("c", None)
+    };
+    let error = none.check().unwrap_err();
+    assert_eq!(
+        (error.kind(), error.field()),
+        (ErrorKind::OutOfRange, "degrees_of_freedom")
+    );
+}
+
+/// Samples in a budget: their mean moves the estimate, their standard deviation
+/// is the uncertainty; `statistics.mean` and `statistics.pstdev` of Python give
+/// 1.25 and 2.277608394786075 for 0, −1, 1 and 5.
+#[test]
+fn samples_in_a_budget() {
+    let samples = |values: Vec<f64>| {
+        Contributor::of_samples(
+            "seating",
+            values,
+            InputUnit::Radian,
+            -1.0,
+            Persistence::NewAtSeating,
+        )
+    };
+    let found = samples(vec![0.0, -1.0, 1.0, 5.0]).unwrap();
+    assert_eq!((found.limit, found.limit_rad()), (5.0, 5.0));
+    assert!((found.mean_rad() + 1.25).abs() < 1e-15);
+    assert!((found.standard_uncertainty_rad() - 2.277_608_394_786_075).abs() < 1e-12);
+    let budget = Budget::of_contributors("angle", 0.5, &[found], Coverage::Factor(2.0)).unwrap();
+    let rad = |arcsec: f64| arcsec / 3600.0 * std::f64::consts::PI / 180.0;
+    assert!((rad(budget.estimate) + 0.75).abs() < 1e-12);
+    assert!((rad(budget.combined_standard_uncertainty) - 2.277_608_394_786_075).abs() < 1e-12);
+    // All zero is a contributor that does nothing.
+    let still = samples(vec![0.0; 3]).unwrap();
+    assert_eq!((still.limit, still.standard_uncertainty_rad()), (0.0, 0.0));
+    assert_eq!(samples(vec![]).unwrap_err().kind(), ErrorKind::EmptyList);
+    let hostile = samples(vec![0.0, f64::NAN]).unwrap_err();
+    assert_eq!(
+        (hostile.kind(), hostile.field()),
+        (ErrorKind::NotFinite, "values[1]")
+    );
 }

@@ -382,3 +382,258 @@ fn a_pin_that_may_not_enter_is_told_with_its_probability() {
     assert!(text.contains("0.008 mm"), "{text}");
     assert!(text.contains('%'), "{text}");
 }
+
+/// Simple acceptance and guard bands (JCGM 106:2012, 8.2 and 8.3): a hole
+/// uniform in a disc of 0.010 mm at 50 mm has a worst case of 41.25″ and an
+/// expanded uncertainty (k = 2) of 41.25″ too.
+#[test]
+fn a_decision_rule_judges_in_the_place_of_the_worst_case() {
+    let job = |tolerance: &str, rule: Value| {
+        let mut job = json!({"features": divisions(12), "tolerance": {"angle": tolerance}});
+        if !rule.is_null() {
+            job["decision_rule"] = rule;
+        }
+        made(&plate(12, &json!({})), &job).0.verdict
+    };
+    let guarded = json!({"guard_band": {"multiple": 1}});
+    let plain = job("36 sec", Value::Null);
+    assert_eq!((plain.kind, plain.rule), (VerdictKind::NotProven, None));
+    let simple = job("36 sec", json!("simple_acceptance"));
+    assert_eq!(simple.kind, VerdictKind::Pass);
+    assert!((simple.margin_rad.unwrap() * ARCSEC - 36.0).abs() < 1e-9);
+    // ±36″ are ±1.745 standard deviations: 91.9 % by the table of the normal
+    // distribution (2·Φ(1.745) − 1 with Φ(1.74) = 0.9591, Φ(1.75) = 0.9599).
+    assert!((simple.probability.unwrap() - 0.919).abs() < 0.001);
+    assert_eq!(job("36 sec", guarded.clone()).kind, VerdictKind::NotProven);
+    let wide = job("50 sec", guarded.clone());
+    assert_eq!(wide.kind, VerdictKind::Pass);
+    assert!((wide.margin_rad.unwrap() * ARCSEC - (50.0 - 41.253)).abs() < 0.001);
+    // Twelve holes do not reach seven divisions: rejected beyond the band.
+    let off = json!({"features": divisions(7), "tolerance": {"angle": "36 sec"},
+        "decision_rule": guarded});
+    assert_eq!(
+        made(&plate(12, &json!({})), &off).0.verdict.kind,
+        VerdictKind::Fail
+    );
+    let hostile = Job::from_json(
+        r#"{"format": 1, "name": "j", "features": {"equal_divisions": {"count": 3}},
+            "decision_rule": {"guard_band": {"multiple": -1}}}"#,
+    )
+    .unwrap_err();
+    assert_eq!(hostile.field(), "decision_rule.guard_band.multiple");
+}
+
+/// A part off the spindle axis: flats shift and do not turn; holes at 40 mm turn
+/// by up to e/rf, over twelve of them by 2e/rf peak to peak (common practice; the
+/// sinusoid of an eccentric circle).
+#[test]
+fn a_part_off_the_axis_shifts_and_turns_apart() {
+    let job = |radius: Value, from: &str| {
+        let mut part = json!({"eccentricity": 0.02, "located_from": from});
+        if !radius.is_null() {
+            part["feature_radius"] = radius;
+        }
+        json!({"features": divisions(12), "part_eccentricity": part})
+    };
+    let perfect = json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+        "hole_position_tolerance": 0}});
+    let plate = plate(12, &perfect);
+    let (flats, _) = made(&plate, &job(Value::Null, "spindle_or_plate"));
+    let shift = flats.feature_shift.unwrap();
+    assert_eq!((shift.shift_mm, shift.angle_rad), (0.02, 0.0));
+    assert_eq!(flats.error.worst_rad, 0.0);
+    let (own, _) = made(&plate, &job(json!(40), "parts_own_round"));
+    assert_eq!(own.feature_shift.unwrap().shift_mm, 0.0);
+    assert_eq!(own.error.worst_rad, 0.0);
+    let (holes, model) = made(&plate, &job(json!(40), "spindle_or_plate"));
+    assert!((holes.error.worst_rad - 0.0005).abs() < 1e-9);
+    let report = run(&model);
+    assert!((report.cumulative_pitch.greatest_rad - 0.001).abs() < 1e-7);
+    // Never below what the twelve directions leave of it, cos(15°).
+    assert!(report.cumulative_pitch.least_rad > 0.001 * (PI / 12.0).cos() - 1e-7);
+    let reached = Job::from_json(
+        r#"{"format": 1, "name": "j", "features": {"equal_divisions": {"count": 3}},
+            "part_eccentricity": {"eccentricity": 5, "feature_radius": 5}}"#,
+    )
+    .unwrap_err();
+    assert_eq!(
+        (reached.kind(), reached.field()),
+        (ErrorKind::Undetermined, "part_eccentricity.eccentricity")
+    );
+}
+
+/// A plate drilled on a 40:1 head from a rougher plate, used on a 40:1 head: the
+/// rougher plate's hole error is a fortieth on the new plate and a fortieth of
+/// that at the work (common practice).
+#[test]
+fn a_fortieth_of_a_fortieth_of_the_rougher_plate_is_left() {
+    let head = |registration: Value| {
+        json!({"worm_head": {"name": "head", "worm_ratio": 40, "worm_error": "0 deg",
+            "plates": [{"name": "p", "circles": [{"holes": 18, "pitch_radius": 50}]}],
+            "registration": registration}})
+    };
+    let job = json!({"features": divisions(9)});
+    let of = |piece: &Value| made(piece, &job).0.error.worst_rad;
+    let pin = |more: &Value| {
+        let mut pin = json!({"pin_diameter": 6, "hole_diameter": 6});
+        for (key, value) in more.as_object().unwrap() {
+            pin[key] = value.clone();
+        }
+        pin
+    };
+    // Holes of the rougher plate within 0.2 mm at 60 mm: 0.1/60 rad.
+    let drilled = |worm_error: &str, wander: f64| {
+        pin(&json!({"drilled": {"on_dividing_head": {"worm_ratio": 40,
+            "rougher_pitch_radius": 60, "rougher_hole_position_tolerance": 0.2,
+            "worm_error": worm_error, "drill_wander": wander}}}))
+    };
+    let rough_rad = 0.1 / 60.0;
+    let used = of(&head(drilled("0 deg", 0.0)));
+    assert!((used - rough_rad / 1600.0).abs() < 1e-12, "{used}");
+    // A direct plate drilled so shows a fortieth.
+    let direct = |registration: &Value| {
+        of(
+            &json!({"direct_plate": {"name": "d", "circles": [{"holes": 18, "pitch_radius": 50}],
+            "registration": registration}}),
+        )
+    };
+    let shown = direct(&drilled("0 deg", 0.0));
+    assert!((shown - rough_rad / 40.0).abs() < 1e-12, "{shown}");
+    // What the drilling adds of its own is not divided.
+    let arcsec = 1.0 / ARCSEC;
+    let more = direct(&drilled("30 sec", 0.01));
+    assert!((more - rough_rad / 40.0 - 30.0 * arcsec - 0.005 / 50.0).abs() < 1e-12);
+    // By coordinates: the circle round the square of the table's accuracy.
+    let by_table = direct(&pin(
+        &json!({"drilled": {"by_coordinates": {"table_accuracy": 0.005}}}),
+    ));
+    assert!((by_table - 0.005 * SQRT_2 / 50.0).abs() < 1e-12);
+    // It reads back, and does not stand beside a tolerance.
+    let workshop = json!({"format": 1, "name": "b", "equipment": [head(drilled("1 sec", 0.01))]});
+    let read = Workshop::from_json(&workshop.to_string()).unwrap();
+    assert_eq!(Workshop::from_json(&read.to_json().unwrap()).unwrap(), read);
+    let mut both = drilled("0 deg", 0.0);
+    both["hole_position_tolerance"] = json!(0.02);
+    let workshop = json!({"format": 1, "name": "b", "equipment": [head(both)]});
+    let error = Workshop::from_json(&workshop.to_string()).unwrap_err();
+    assert!(error.to_string().contains("give one of the two"), "{error}");
+}
+
+/// The inverse for limits of pitch, checked by putting the answer back: with the
+/// loosest hole tolerance the worst pitch stands on the limit.
+#[test]
+fn trade_offs_hold_limits_of_pitch() {
+    for (limit, pick) in [("single", 0), ("cumulative", 1)] {
+        let job = json!({"features": divisions(12), "tolerance": {"pitch": {limit: "1 min"}}});
+        let (plan, model) = made(&plate(12, &json!({})), &job);
+        let table = model.trade_offs(Criterion::WorstCase).unwrap();
+        // Two holes, each within 0.010 mm at 50 mm.
+        assert!((table.present_rad - 0.0004).abs() < 1e-12);
+        assert!(table.pitch_from.is_some() && table.pitch_from != Some(table.feature));
+        let pitch = plan.error.pitch.unwrap();
+        let worst = [pitch.single_worst_rad, pitch.cumulative_worst_rad][pick];
+        assert!((table.present_rad - worst).abs() < 1e-12);
+        let line = table
+            .inputs
+            .iter()
+            .find(|it| it.name == "hole position")
+            .unwrap();
+        let Allowance::UpTo(zone) = line.allowance else {
+            panic!("{line:?}")
+        };
+        let again = plate(
+            12,
+            &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+            "hole_position_tolerance": zone}}),
+        );
+        let pitch = made(&again, &job).0.error.pitch.unwrap();
+        let worst = [pitch.single_worst_rad, pitch.cumulative_worst_rad][pick];
+        assert!((worst * ARCSEC - 60.0).abs() < 1e-6, "{worst}");
+    }
+}
+
+/// The class of ISO 2768-1 (Table 3: 20′ for f/m, 30′ for c from 50 to 120 mm) and
+/// the grade of ISO 1328-1 that the worst case meets.
+#[test]
+fn plans_say_which_class_or_grade_they_meet() {
+    let class = |zone: f64, class: &str| {
+        let piece = plate(
+            12,
+            &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+            "hole_position_tolerance": zone}}),
+        );
+        let job = json!({"features": divisions(12),
+            "tolerance": {"angular_class": {"class": class, "shorter_side": 100}}});
+        made(&piece, &job).0.verdict
+    };
+    // 0.5 mm off at 50 mm is 34.4′, 0.4 mm 27.5′, 0.25 mm 17.2′.
+    let met = |zone: f64| class(zone, "very_coarse").class_met.map(|it| it.symbol());
+    assert_eq!(met(0.5), Some("f/m"));
+    assert_eq!(met(0.8), Some("c"));
+    assert_eq!(met(1.0), Some("v"));
+    assert_eq!(met(4.0), None);
+    // Grade 5 at d = 100 mm, m = 2 mm: 6 µm single, 19 µm cumulative; 2 × 3 µm
+    // of hole meets the one, and 6 µm of range the other.
+    let job = json!({"features": divisions(12), "tolerance": {"pitch_grade": {"grade": 8,
+        "pitch": {"reference_diameter": 100, "module": 2}}}});
+    let piece = plate(
+        12,
+        &json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+        "hole_position_tolerance": 0.0059}}),
+    );
+    assert_eq!(made(&piece, &job).0.verdict.grade_met, Some(5));
+}
+
+/// The report as text, JSON and HTML, and the picture of the limits.
+#[test]
+fn a_plan_reports_its_error_and_draws_it() {
+    let workshop = json!({"format": 1, "name": "Bench", "equipment": [plate(12, &json!({}))]});
+    let job = json!({"format": 1, "name": "A & B", "features": divisions(12),
+        "tolerance": {"angle": "1 min"}});
+    let plans = plans(&workshop, &job);
+    let meter = &mut Meter::new(u64::MAX);
+    let report = plans
+        .error_report(0, Criterion::WorstCase, Coverage::Factor(2.0), meter)
+        .unwrap();
+    let text = report.to_text();
+    assert!(
+        text.contains("hole position: now 0.0200 mm, up to 0.0291 mm"),
+        "{text}"
+    );
+    assert!(
+        text.contains("pitch radius or baseline: now 50.000 mm, at least 34.377 mm"),
+        "{text}"
+    );
+    let html = report.to_html();
+    assert!(html.contains("<td>up to 0.0291 mm</td>"), "{html}");
+    let json: Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
+    assert_eq!(json["trade_offs"]["feature"], 0);
+    let picture = plans.deviation_picture(0).unwrap();
+    assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
+    assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));
+}
+
+/// Chained referencing: independent steps add by their squares, so the last of
+/// six features is off by √5 steps, and all six steps close the ring with √6
+/// (sum of independent errors, JCGM 100:2008, 5.1.2).
+#[test]
+fn chained_errors_add_from_step_to_step() {
+    let piece = json!({"part_reference": {"name": "stop", "from": "last_feature",
+        "contact": {"flat": {"seat_error": "1 min"}}, "angles": ["60 deg"],
+        "angle_error": "0 deg"}});
+    let (plan, model) = made(&piece, &json!({"features": divisions(6)}));
+    let minute = 60.0 / ARCSEC;
+    assert!((plan.error.worst_rad - 5.0 * minute).abs() < 1e-12);
+    let budget = model.budget(5, Coverage::Factor(2.0)).unwrap();
+    let step_arcsec = 60.0 / 3.0_f64.sqrt();
+    let expected = step_arcsec * 5.0_f64.sqrt();
+    assert!((budget.combined_standard_uncertainty - expected).abs() < 1e-6);
+    let report = run(&model);
+    let closing = report.closing.unwrap().standard_deviation_rad * ARCSEC;
+    // Five standard errors of a standard deviation over 200,000 trials.
+    let expected = step_arcsec * 6.0_f64.sqrt();
+    assert!(
+        (closing / expected - 1.0).abs() < 5.0 / 400_000_f64.sqrt(),
+        "{closing}"
+    );
+}

@@ -186,3 +186,99 @@ fn refusals_say_what_is_accepted() {
     assert_eq!(read.to_string(), "H7/g6");
     assert_eq!(serde_json::to_string(&read).unwrap(), "\"H7/g6\"");
 }
+
+/// Upper ends of the ranges of nominal size, in millimetres.
+const RANGES: [f64; 13] = [
+    3.0, 6.0, 10.0, 18.0, 30.0, 50.0, 80.0, 120.0, 180.0, 250.0, 315.0, 400.0, 500.0,
+];
+
+/// All of ISO 286-1:2010, Table 1, IT5 to IT11 to 500 mm (from memory).
+#[test]
+fn every_tolerance_grade_to_500_mm() {
+    for (grade, row) in [
+        (5, [4, 5, 6, 8, 9, 11, 13, 15, 18, 20, 23, 25, 27]),
+        (6, [6, 8, 9, 11, 13, 16, 19, 22, 25, 29, 32, 36, 40]),
+        (7, [10, 12, 15, 18, 21, 25, 30, 35, 40, 46, 52, 57, 63]),
+        (8, [14, 18, 22, 27, 33, 39, 46, 54, 63, 72, 81, 89, 97]),
+        (9, [25, 30, 36, 43, 52, 62, 74, 87, 100, 115, 130, 140, 155]),
+        (
+            10,
+            [40, 48, 58, 70, 84, 100, 120, 140, 160, 185, 210, 230, 250],
+        ),
+        (
+            11,
+            [60, 75, 90, 110, 130, 160, 190, 220, 250, 290, 320, 360, 400],
+        ),
+    ] {
+        for (nominal, expected) in RANGES.into_iter().zip(row) {
+            let (lower, upper) = deviations(&format!("H{grade}"), nominal);
+            assert_eq!(
+                (lower, upper),
+                (0.0, f64::from(expected)),
+                "IT{grade} {nominal}"
+            );
+        }
+    }
+}
+
+/// Fundamental deviations of ISO 286-1:2010, Tables 2 to 5, to 500 mm (from
+/// memory; the ranges of these letters are those of Table 1): the edge next to
+/// the nominal size. Holes D to G mirror the shafts.
+#[test]
+fn every_fundamental_deviation_to_500_mm() {
+    for (letter, row) in [
+        (
+            'd',
+            [20, 30, 40, 50, 65, 80, 100, 120, 145, 170, 190, 210, 230],
+        ),
+        (
+            'e',
+            [14, 20, 25, 32, 40, 50, 60, 72, 85, 100, 110, 125, 135],
+        ),
+        ('f', [6, 10, 13, 16, 20, 25, 30, 36, 43, 50, 56, 62, 68]),
+        ('g', [2, 4, 5, 6, 7, 9, 10, 12, 14, 15, 17, 18, 20]),
+    ] {
+        for (nominal, expected) in RANGES.into_iter().zip(row) {
+            let edge = f64::from(expected);
+            assert_eq!(
+                deviations(&format!("{letter}7"), nominal).1,
+                -edge,
+                "{letter} {nominal}"
+            );
+            let hole = letter.to_ascii_uppercase();
+            assert_eq!(
+                deviations(&format!("{hole}7"), nominal).0,
+                edge,
+                "{hole} {nominal}"
+            );
+        }
+    }
+    for (letter, row) in [
+        ('k', [0, 1, 1, 1, 2, 2, 2, 3, 3, 4, 4, 4, 5]),
+        ('m', [2, 4, 6, 7, 8, 9, 11, 13, 15, 17, 20, 21, 23]),
+        ('n', [4, 8, 10, 12, 15, 17, 20, 23, 27, 31, 34, 37, 40]),
+        ('p', [6, 12, 15, 18, 22, 26, 32, 37, 43, 50, 56, 62, 68]),
+    ] {
+        for (nominal, expected) in RANGES.into_iter().zip(row) {
+            let lower = deviations(&format!("{letter}6"), nominal).0;
+            assert_eq!(lower, f64::from(expected), "{letter} {nominal}");
+        }
+    }
+    for (letter, row) in [
+        ('K', [0, 3, 5, 6, 6, 7, 9, 10, 12, 13, 16, 17, 18]),
+        ('M', [-2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
+        (
+            'N',
+            [-4, -4, -4, -5, -7, -8, -9, -10, -12, -14, -14, -16, -17],
+        ),
+        (
+            'P',
+            [-6, -8, -9, -11, -14, -17, -21, -24, -28, -33, -36, -41, -45],
+        ),
+    ] {
+        for (nominal, expected) in RANGES.into_iter().zip(row) {
+            let upper = deviations(&format!("{letter}7"), nominal).1;
+            assert_eq!(upper, f64::from(expected), "{letter} {nominal}");
+        }
+    }
+}

@@ -22,6 +22,7 @@ fn contributor(name: &str, limit: f64, unit: InputUnit, sensitivity: f64) -> Con
         sensitivity,
         distribution: Distribution::UniformInDisc,
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     }
 }
 
@@ -311,4 +312,65 @@ fn sensitivities_by_differences() {
         // Exact to first order in e/r.
         assert!((found[0] + phase.sin() / radius).abs() < 1e-7);
     }
+}
+
+/// Bars: the root of the sum of squares by hand, holes uniform in discs and all
+/// else uniform (JCGM 100:2008, 4.3.7).
+#[test]
+fn uncertainties_of_bars() {
+    let sweep = dividing_core::accuracy::BarSweep {
+        baseline_mm: &[80.0],
+        hole_deviation_mm: &[0.010],
+        pin_difference_mm: &[0.004, 0.0],
+        hole_difference_mm: &[0.006],
+        straightness_mm: &[0.003],
+        levelling_mm: &[0.002],
+    };
+    let by_hand = |pins: f64, holes: f64| {
+        let squares = 2.0 * 0.005_f64.powi(2)
+            + (pins * pins + holes * holes + 0.003 * 0.003 + 0.002 * 0.002) / 3.0;
+        squares.sqrt() / 80.0
+    };
+    let loose = sweep.loose_standard_uncertainty_rad().unwrap();
+    let fixed = sweep.fixed_standard_uncertainty_rad().unwrap();
+    for (found, expected) in loose
+        .iter()
+        .zip([by_hand(0.004, 0.003), by_hand(0.0, 0.003)])
+    {
+        assert!((found - expected).abs() < 1e-15);
+    }
+    for (found, expected) in fixed.iter().zip([by_hand(0.002, 0.0), by_hand(0.0, 0.0)]) {
+        assert!((found - expected).abs() < 1e-15);
+    }
+}
+
+/// Simulated rows: an eccentricity alone gives from `2(e/r)·cos 15°` to 2e/r over
+/// twelve features, and nothing at all gives nothing.
+#[test]
+fn simulated_sweeps() {
+    use dividing_core::accuracy::{PlungerSweep, RunSettings, TrialCount};
+    use dividing_core::work::Meter;
+    let sweep = PlungerSweep {
+        pitch_radius_mm: &[50.0],
+        hole_deviation_mm: &[0.0],
+        station_deviation_mm: &[0.01],
+        clearance_mm: &[0.0],
+        bore_clearance_mm: &[0.0],
+        eccentricity_mm: &[0.0, 0.025],
+    };
+    let settings = RunSettings {
+        trials: TrialCount::Exactly(20_000),
+        ..RunSettings::default()
+    };
+    let found = sweep
+        .simulated(12, 0.9, &settings, &mut Meter::default())
+        .unwrap();
+    assert_eq!(found.cumulative_pitch_mean_rad[0], 0.0);
+    let least = 0.001 * (std::f64::consts::PI / 12.0).cos();
+    let mean = found.cumulative_pitch_mean_rad[1];
+    // The mean of cos over ±15°: sin(15°)/(15° in radians).
+    let expected = 0.001 * (std::f64::consts::PI / 12.0).sin() / (std::f64::consts::PI / 12.0);
+    assert!((mean - expected).abs() < 1e-6, "{mean} {expected}");
+    let high = found.cumulative_pitch_quantile_rad[1];
+    assert!(high > least && high <= 0.001 + 1e-9);
 }

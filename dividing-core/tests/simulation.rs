@@ -26,6 +26,7 @@ fn contributor(name: &str, limit: f64, distribution: Distribution) -> Contributo
         sensitivity: 1.0,
         distribution,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     }
 }
 
@@ -609,4 +610,42 @@ fn extremes_are_right_or_refused() {
     ] {
         assert_eq!(refused(&one, &change).1, field);
     }
+}
+
+/// Given samples are drawn as they are: each value as often as the others, the
+/// mean and the spread those of the list, the same on any number of threads.
+#[test]
+fn given_samples_are_drawn_as_they_are() {
+    let seating = Contributor::of_samples(
+        "seating",
+        vec![0.0, -1.0, 1.0, 5.0],
+        InputUnit::Radian,
+        1e-4,
+        Persistence::NewAtSeating,
+    )
+    .unwrap();
+    let job = of_features(vec![feature(&[seating]); 2], Datum::Setting);
+    let report = |threads| {
+        let settings = RunSettings {
+            threads,
+            quantiles: vec![0.2, 0.4, 0.6, 0.9],
+            ..settings(400_000)
+        };
+        job.run(&settings, &mut Meter::default()).unwrap()
+    };
+    let one = report(1);
+    let first = &one.features[0];
+    assert!((first.least_rad + 1e-4).abs() < 1e-15 && (first.greatest_rad - 5e-4).abs() < 1e-15);
+    // Five standard errors, of the mean and of the standard deviation.
+    let deviation = 2.277_608e-4;
+    assert!((first.mean_rad - 1.25e-4).abs() < 5.0 * deviation / 400_000_f64.sqrt());
+    assert!(
+        (first.standard_deviation_rad - deviation).abs() < 5.0 * deviation / 400_000_f64.sqrt()
+    );
+    // Every quarter of the trials is one of the values.
+    for (quantile, value) in first.quantiles_rad.iter().zip([-1e-4, 0.0, 1e-4, 5e-4]) {
+        assert!((quantile - value).abs() < 2e-6, "{quantile} {value}");
+    }
+    assert_eq!(one, report(2));
+    assert_eq!(one, report(8));
 }

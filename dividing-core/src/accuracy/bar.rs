@@ -85,6 +85,7 @@ const SECOND: BarPinNames = BarPinNames {
 pub(crate) fn bar(
     plate: &PinPlate,
     pins: &PinInHole,
+    zone_mm: f64,
     place: BarPlace,
     baseline_mm: f64,
 ) -> Vec<Contributor> {
@@ -93,7 +94,7 @@ pub(crate) fn bar(
     for names in [&FIRST, &SECOND] {
         all.push(over_lever(
             names.position,
-            pins.hole_position_tolerance.mm() / 2.0,
+            zone_mm / 2.0,
             baseline_mm,
             Distribution::UniformInDisc,
             Persistence::FixedForPlace,
@@ -126,6 +127,7 @@ pub(crate) fn bar(
             sensitivity: 1.0,
             distribution: Distribution::Uniform,
             persistence: Persistence::FixedForJob,
+            degrees_of_freedom: None,
         });
     }
     all
@@ -138,6 +140,12 @@ pub(crate) fn bar(
 /// its own size counts in full and the hole's size by half. Under an upright bar
 /// nothing seats a loose pin, so its clearance counts, unless it is always
 /// pushed the same way.
+///
+/// A loose pin's own size counts as belonging to its hole: two features that use
+/// a hole use its pin too, and share that error. That is right where every pin
+/// keeps its hole. Where the same two pins are moved from hole to hole, limits and
+/// budgets of a feature stay as they are, but features then share the pins'
+/// difference: pitches come out better than the simulation says.
 fn pin_side(
     hold: PinHold,
     pins: &PinInHole,

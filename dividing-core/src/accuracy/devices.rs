@@ -1,7 +1,7 @@
 //! How stacked blocks, readings and references of the part register.
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::{PART_HOLE, over_lever, pin_in_hole};
+use super::plunger::{PART_HOLE, over_lever, pin_in_zone};
 use super::registration::{Registration, given_angle, known};
 use crate::angle::Angle;
 use crate::equipment::{AngleBlocks, PartReference, Protractor, ReferenceContact, SineBar};
@@ -55,6 +55,7 @@ pub(super) fn sine_bar(bar: &SineBar, setting: &Setting, found: &mut Registratio
             sensitivity: sine / cosine / length_mm,
             distribution: Distribution::Uniform,
             persistence: Persistence::FixedForJob,
+            degrees_of_freedom: None,
         });
     }
     if !bar.face_error.is_zero() {
@@ -120,6 +121,7 @@ pub(super) fn protractor(protractor: &Protractor, found: &mut Registration) {
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     });
     if let Some(error) = known(
         protractor.instrument_error,
@@ -159,7 +161,12 @@ pub(super) fn part_reference(
                 found,
             );
             if let (Some(radius), Some(pin)) = (radius, pin) {
-                found.contributors = pin_in_hole(pin, &PART_HOLE, radius.mm());
+                found.contributors = pin_in_zone(
+                    pin,
+                    pin.position_zone_mm(radius.mm()),
+                    &PART_HOLE,
+                    radius.mm(),
+                );
             }
         }
         ReferenceContact::Flat(flat) => {

@@ -22,6 +22,7 @@ use crate::error::{AtField, Error, ErrorKind, Result};
 ///     sensitivity: 1.0 / 40.0,
 ///     distribution: Distribution::UniformInDisc,
 ///     persistence: Persistence::NewAtSeating,
+///     degrees_of_freedom: None,
 /// };
 /// let new_plate = carried(&[rough], 40.0)?;
 /// assert!((new_plate[0].limit_rad() - 0.2 / 1600.0).abs() < 1e-15);
@@ -83,6 +84,7 @@ pub fn drilled_by_coordinates(
         sensitivity: part / radius_mm,
         distribution: Distribution::Uniform,
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     };
     let both = [
         axis("x axis of the table, from drilling", -sine),

@@ -49,6 +49,7 @@ pub(super) fn expanded(
             sigmas_at_limit: COVERAGE_FACTOR,
         },
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     }
 }
 
@@ -163,6 +164,7 @@ impl KnownReading {
                 sensitivity: 1.0,
                 distribution: Distribution::Uniform,
                 persistence: Persistence::FixedForPlace,
+                degrees_of_freedom: None,
             });
         }
     }

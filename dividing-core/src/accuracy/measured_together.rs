@@ -188,6 +188,7 @@ fn parts(name: &str, row: &[f64], sensitivity: f64) -> Vec<SimulatedInput> {
             sigmas_at_limit: 1.0,
         },
         persistence: Persistence::FixedForJob,
+        degrees_of_freedom: None,
     };
     let some = row.iter().enumerate().filter(|(_, factor)| **factor != 0.0);
     some.map(of_part).map(SimulatedInput::from).collect()

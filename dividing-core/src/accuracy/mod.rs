@@ -39,14 +39,14 @@ pub use geometry::{
     bar_tilt, eccentricity_error, pin_play,
 };
 pub use inverse::{
-    Allowance, BarSweep, Criterion, PlungerSweep, TradeOff, eccentricity_peak_to_peak_rad,
-    least_radius_mm, loosest_limit, trade_offs,
+    Allowance, BarSweep, Criterion, PlungerSweep, SimulatedColumns, TradeOff,
+    eccentricity_peak_to_peak_rad, least_radius_mm, loosest_limit, trade_offs,
 };
 pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
 pub(crate) use measured::measured_reading;
 pub use model::{ErrorModel, FeatureConformance, ModelFeature};
 #[cfg(feature = "drawing")]
-pub use picture::deviation_picture;
+pub use picture::{deviation_picture, limits_picture};
 pub use pitch::PitchFigure;
 pub(crate) use plunger::{HOLE, PLATE_HOLE, STATION, pin_in_hole};
 pub use probability::{clopper_pearson, student_factor};

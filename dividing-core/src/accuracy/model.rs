@@ -3,21 +3,23 @@
 
 use super::budget::{Budget, Coverage};
 use super::contributor::{Contributor, Persistence};
-use super::figure::{Datum, WHEN_CLOCKING, reference_rad};
+use super::figure::{Datum, WHEN_CLOCKING, over_steps, reference_rad};
 use super::measured_together::draw_together;
 use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
 use super::registration::registration;
+use super::shift::{part_off_the_axis, seen_from};
 use super::simulation::{
-    Datum as SimulatedDatum, SimulatedFeature, SimulatedInput, Simulation, SimulationLimits,
+    Datum as SimulatedDatum, Referencing, SimulatedFeature, SimulatedInput, Simulation,
+    SimulationLimits,
 };
 use super::standards::{Decision, DecisionRule, conformance_probability};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::job::{Job, Start};
-use crate::reach::{Reach, Setting};
+use crate::reach::{Placement, Reach, Setting};
 use crate::work::Meter;
 
 /// Seconds of arc in a radian.
@@ -48,6 +50,8 @@ pub struct ModelFeature {
 pub struct ErrorModel {
     features: Vec<ModelFeature>,
     order: Vec<usize>,
+    /// Whether each feature is referenced to the one before, in the order made.
+    chained: bool,
     unknown: Vec<String>,
     datum: SimulatedDatum,
     limits: SimulationLimits,
@@ -108,6 +112,7 @@ impl ErrorModel {
             Start::Free | Start::OnASetting => None,
         };
         let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
+        let part = part_off_the_axis(job)?;
         let mut unknown = Vec::new();
         let mut features = Vec::with_capacity(reach.placements.len());
         let mut all = Vec::with_capacity(reach.placements.len());
@@ -124,12 +129,16 @@ impl ErrorModel {
             if let Some(datum) = &datum {
                 datum.add_to(workshop, &reach.way, &mut found, &placement.setting);
             }
+            if let Some(part) = &part {
+                inputs.push(seen_from(part, placement.required));
+                found.contributors.push(part.clone());
+            }
             for text in &found.unknown {
                 if !unknown.contains(text) {
                     unknown.push(text.clone());
                 }
             }
-            let known_rad = placement.residual.to_radians_f64() + found.known_rad;
+            let known_rad = placement.residual_rad() + found.known_rad;
             features.push(ModelFeature {
                 required: placement.required,
                 residual_rad: known_rad,
@@ -141,7 +150,13 @@ impl ErrorModel {
         let reference_rad = reference_rad(job.start(), &all);
         for (feature, (_, found)) in features.iter_mut().zip(all) {
             feature.residual_rad -= reference_rad;
-            feature.contributors = found.contributors;
+            let steps = f64::from(found.further_steps) + 1.0;
+            feature.contributors = if found.further_steps > 0 {
+                let each = found.contributors.into_iter();
+                each.map(|it| over_steps(it, steps)).collect()
+            } else {
+                found.contributors
+            };
         }
         let settings: Vec<&Setting> = reach
             .placements
@@ -150,9 +165,18 @@ impl ErrorModel {
             .chain(datum.as_ref().and_then(|it| it.setting.as_ref()))
             .collect();
         draw_together(workshop, &reach.way, &settings, &mut features);
+        let step_by_step = |(index, placement): (usize, &Placement)| matches!(placement.setting, Setting::FromLast { steps } if steps as usize == index);
+        let chained = datum.is_none()
+            && features.len() > 1
+            && reach.placements.iter().enumerate().all(step_by_step);
         let required: Vec<Angle> = features.iter().map(|it| it.required).collect();
         Ok(Self {
-            order: round_the_part(&required)?,
+            order: if chained {
+                (0..features.len()).collect()
+            } else {
+                round_the_part(&required)?
+            },
+            chained,
             features,
             unknown,
             datum: if datum.is_some() {
@@ -243,9 +267,14 @@ impl ErrorModel {
     /// The simulation of the job, ready to run: errors of one hole, face or
     /// graduation are drawn once for all features that use it, seatings anew
     /// for each; deviations count from the best fit for a free start and from
-    /// the datum feature for a clocked one; the limits are the job's.
+    /// the datum feature for a clocked one; the limits are the job's. Where each
+    /// feature is referenced to the one before, in order, errors add from step to
+    /// step and the step back to the first feature closes the ring.
     #[must_use]
     pub fn simulation(&self) -> Simulation {
+        if self.chained {
+            return self.chained_simulation();
+        }
         Simulation {
             features: self
                 .order
@@ -259,6 +288,31 @@ impl ErrorModel {
                 .collect(),
             datum: self.datum,
             limits: self.limits,
+            ..Simulation::default()
+        }
+    }
+
+    /// Every feature with its step from the one before, the first with the step
+    /// that closes on it.
+    fn chained_simulation(&self) -> Simulation {
+        let count = self.features.len();
+        let of = |index: usize| self.features.get(index % count.max(1));
+        Simulation {
+            features: (0..count)
+                .map(|index| {
+                    let before = of(index + count - 1).map_or(0.0, |it| it.residual_rad);
+                    // The closing step is one like the step to the second feature.
+                    let step = of(if index == 0 { 1 } else { index });
+                    SimulatedFeature {
+                        angle_rad: of(index).map_or(0.0, |it| it.required.to_radians_f64()),
+                        residual_rad: of(index).map_or(0.0, |it| it.residual_rad) - before,
+                        inputs: step.map_or_else(Vec::new, |it| it.inputs.clone()),
+                    }
+                })
+                .collect(),
+            datum: self.datum,
+            limits: self.limits,
+            referencing: Referencing::Chained,
             ..Simulation::default()
         }
     }

@@ -1,7 +1,35 @@
 //! A picture of how far off each feature may be, round the circle.
 
+use super::figure::{ErrorFigure, FeatureError};
 use super::simulation::{SimulatedQuantity, SimulationReport};
 use crate::inspection::picture::{AFTER, BEFORE, Curve, draw};
+
+/// The limits of every feature's deviation at worst, polar and unrolled, as an
+/// SVG document, for plans that were not simulated; with them the deviation that
+/// is known beforehand. Features stand in the order of the job, drawn equally
+/// spaced.
+#[must_use]
+pub fn limits_picture(title: &str, figure: &ErrorFigure) -> String {
+    let curve = |label, colour, dashed, value: fn(&FeatureError) -> f64| Curve {
+        label,
+        colour,
+        dashed,
+        values: figure.features.iter().map(value).enumerate().collect(),
+    };
+    draw(
+        title,
+        figure.features.len(),
+        &[
+            curve("limits at worst", BEFORE, true, |it| {
+                it.known_rad + (it.worst_rad - it.known_rad.abs())
+            }),
+            curve("", BEFORE, true, |it| {
+                it.known_rad - (it.worst_rad - it.known_rad.abs())
+            }),
+            curve("known beforehand", AFTER, false, |it| it.known_rad),
+        ],
+    )
+}
 
 /// The deviations that a simulation expects, polar and unrolled, as an SVG
 /// document: both ends of each feature's coverage interval, and the least and

@@ -29,6 +29,7 @@ pub(super) fn over_lever(
         }),
         distribution,
         persistence,
+        degrees_of_freedom: None,
     }
 }
 
@@ -124,14 +125,19 @@ pub(super) const PLATE_PIN_HOLE: PinNames = PinNames {
 
 /// Where the hole is, and where the pin lies in it.
 ///
-/// A hole centre anywhere in a zone of diameter T is off by at most T/2 along
+/// A hole centre anywhere in a zone of diameter T (`zone_mm`) is off by at most T/2 along
 /// the circle; a free pin lies anywhere within clearance/2. A biased pin takes
 /// up the clearance on the same side everywhere, so that only the difference of
 /// clearance between holes is left.
-pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
+pub(super) fn pin_in_zone(
+    pin: &PinInHole,
+    zone_mm: f64,
+    names: &PinNames,
+    lever_mm: f64,
+) -> Vec<Contributor> {
     let position = over_lever(
         names.position,
-        pin.hole_position_tolerance.mm() / 2.0,
+        zone_mm / 2.0,
         lever_mm,
         Distribution::UniformInDisc,
         Persistence::FixedForPlace,
@@ -149,12 +155,22 @@ pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
     vec![position, seating]
 }
 
+/// The same for holes of a stated position tolerance.
+pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> Vec<Contributor> {
+    pin_in_zone(pin, pin.hole_position_tolerance.mm(), names, lever_mm)
+}
+
 /// What turns the holes of a plate that sits off the axis, all by one offset.
 pub(super) const OFF_THE_AXIS: &str = "plate off the spindle axis";
 
 /// The plunger of a direct plate at a pitch radius.
-pub(super) fn plunger(plate: &DirectPlate, pin: &PinInHole, radius_mm: f64) -> Vec<Contributor> {
-    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
+pub(super) fn plunger(
+    plate: &DirectPlate,
+    pin: &PinInHole,
+    zone_mm: f64,
+    radius_mm: f64,
+) -> Vec<Contributor> {
+    let mut all = pin_in_zone(pin, zone_mm, &HOLE, radius_mm);
     if plate.eccentricity > Length::ZERO {
         // (e/r)·sin(θ − ψ) at a hole: a sinusoid at an unknown phase.
         all.push(over_lever(
@@ -184,6 +200,11 @@ fn station_side(indexer: &VernierIndexer, pin: &PinInHole) -> PinInHole {
         hole_position_tolerance: indexer
             .station_position_tolerance
             .unwrap_or(pin.hole_position_tolerance),
+        // What is known of the body's holes stands above how the plate was drilled.
+        drilled: match indexer.station_position_tolerance {
+            Some(_) => None,
+            None => pin.drilled.clone(),
+        },
         ..pin.clone()
     }
 }
@@ -195,8 +216,10 @@ pub(super) fn vernier_pin(
     radius_mm: f64,
 ) -> Vec<Contributor> {
     let station = station_side(indexer, pin);
-    let mut all = pin_in_hole(pin, &HOLE, radius_mm);
-    all.extend(pin_in_hole(&station, &STATION, radius_mm));
+    let zone_mm = pin.position_zone_mm(radius_mm);
+    let station_zone_mm = station.position_zone_mm(radius_mm);
+    let mut all = pin_in_zone(pin, zone_mm, &HOLE, radius_mm);
+    all.extend(pin_in_zone(&station, station_zone_mm, &STATION, radius_mm));
     all
 }
 
@@ -206,8 +229,8 @@ const SMALLEST_STEP_MM: f64 = 1e-6;
 /// Whether a pin at the limits of its tolerances may fail to enter: the hole's
 /// centre may be off by T/2 and the plate by e, the pin can give by half the
 /// least clearance.
-pub(super) fn may_not_enter(pin: &PinInHole, eccentricity_mm: f64) -> bool {
-    let off_mm = pin.hole_position_tolerance.mm() / 2.0 + eccentricity_mm;
+pub(super) fn may_not_enter(pin: &PinInHole, zone_mm: f64, eccentricity_mm: f64) -> bool {
+    let off_mm = zone_mm / 2.0 + eccentricity_mm;
     off_mm > pin.least_clearance_mm() / 2.0 + SMALLEST_STEP_MM
 }
 
@@ -215,7 +238,11 @@ pub(super) fn may_not_enter(pin: &PinInHole, eccentricity_mm: f64) -> bool {
 /// body: both may be off, and the pin can give in both.
 pub(super) fn may_not_pass(indexer: &VernierIndexer, pin: &PinInHole) -> bool {
     let station = station_side(indexer, pin);
-    let off_mm = (pin.hole_position_tolerance.mm() + station.hole_position_tolerance.mm()) / 2.0;
+    let radius_mm = indexer.circle.pitch_radius.map_or(0.0, Length::mm);
+    let off_mm = f64::midpoint(
+        pin.position_zone_mm(radius_mm),
+        station.position_zone_mm(radius_mm),
+    );
     let gives_mm = (pin.least_clearance_mm() + station.least_clearance_mm()) / 2.0;
     off_mm > gives_mm + SMALLEST_STEP_MM
 }

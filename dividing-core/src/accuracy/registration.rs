@@ -11,7 +11,7 @@ use super::measured::{
 };
 use super::plunger::{
     CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, STATION_POSITION,
-    pin_in_hole, plunger, vernier_pin,
+    pin_in_zone, plunger, vernier_pin,
 };
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{
@@ -49,8 +49,8 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
             let radius = radius_of(&plate.circles, *circle, &mut found);
             let pin = known(plate.registration.as_ref(), PIN_AND_HOLES, &mut found);
             if let (Some(radius_mm), Some(pin)) = (radius, pin) {
-                let pin = &with_known_place(pin, place.is_some());
-                found.contributors = plunger(plate, pin, radius_mm);
+                let zone_mm = zone_unless_known(pin, radius_mm, place.is_some());
+                found.contributors = plunger(plate, pin, zone_mm, radius_mm);
             }
             if let Some(place) = place {
                 drop_known_places(&mut found);
@@ -148,12 +148,12 @@ fn measured_hole(circles: &[HoleCircle], holes: u32, hole: u32) -> Option<&Measu
 }
 
 /// A hole whose place is known has no tolerance of it.
-fn with_known_place(pin: &PinInHole, known: bool) -> PinInHole {
-    let mut pin = pin.clone();
+fn zone_unless_known(pin: &PinInHole, radius_mm: f64, known: bool) -> f64 {
     if known {
-        pin.hole_position_tolerance = Length::ZERO;
+        0.0
+    } else {
+        pin.position_zone_mm(radius_mm)
     }
-    pin
 }
 
 /// Takes away the contributors that a known place leaves at zero.
@@ -174,6 +174,7 @@ pub(super) fn given_angle(
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence,
+        degrees_of_freedom: None,
     }
 }
 
@@ -223,6 +224,7 @@ fn block_contributors(
 fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
     let ring = |holes: u32| plate.circles.iter().find(|it| it.holes == holes);
     let hole = |(holes, hole)| BarHole::new(ring(holes)?, plate.sense, hole);
+    let mut out_mm = 0.0_f64;
     let (baseline, place, pins_in) = match setting {
         Setting::BarOnPins {
             circle,
@@ -232,6 +234,7 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             second_pin,
         } => {
             let radius = radius_of(&plate.circles, *circle, found);
+            out_mm = radius.unwrap_or_default();
             let baseline = radius.map(|r| baseline_mm(r, *circle, *span));
             (
                 baseline,
@@ -248,6 +251,12 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
         } => {
             let rings = (*first_ring, *second_ring);
             let pins = (*first_pin, *second_pin);
+            // Of the two rings that whose holes may be further off.
+            for ring in [*first_ring, *second_ring] {
+                let same = plate.circles.iter().find(|it| it.holes == ring);
+                let radius = same.and_then(|it| it.pitch_radius);
+                out_mm = out_mm.max(radius.map_or(0.0, Length::mm));
+            }
             let pins_in = [(*first_ring, *first_pin), (*second_ring, *second_pin)];
             (baseline_across_mm(plate, rings, pins), bar, pins_in)
         }
@@ -260,7 +269,8 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
             .push("how closely the bar is levelled (levelling)".into());
     }
     if let (Some(baseline_mm), Some(pins)) = (baseline, pins) {
-        found.contributors = bar(plate, pins, *place, baseline_mm);
+        let zone_mm = pins.position_zone_mm(out_mm);
+        found.contributors = bar(plate, pins, zone_mm, *place, baseline_mm);
     }
     let [first, second] = pins_in.map(hole);
     if let (Some(first), Some(second)) = (first, second) {
@@ -396,8 +406,8 @@ fn pin_in_plate(
     );
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
-        let pin = &with_known_place(pin, known_place);
-        let more = pin_in_hole(pin, names, radius.mm() * turns);
+        let zone_mm = zone_unless_known(pin, radius.mm(), known_place);
+        let more = pin_in_zone(pin, zone_mm, names, radius.mm() * turns);
         let left = |it: &Contributor| !known_place || it.limit > 0.0;
         found.contributors.extend(more.into_iter().filter(left));
     }
@@ -413,6 +423,7 @@ fn dial_contributors(dial: &GraduatedDial, table: Angle, found: &mut Registratio
         sensitivity: 1.0,
         distribution: Distribution::Uniform,
         persistence: Persistence::NewAtSeating,
+        degrees_of_freedom: None,
     });
     if let Some(reading) = measured_reading(dial, table) {
         reading.add_to(dial.sense, found);

@@ -1,25 +1,32 @@
 //! Eccentricity of part and spindle: a shift of features off the axis, reported
 //! apart from their angle.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
+use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::geometry::eccentricity_error;
 use super::probability::{check_not_negative, check_positive};
+use super::simulation::SimulatedInput;
+use crate::angle::Angle;
 use crate::error::{Error, ErrorKind, Result};
+use crate::job::Job;
 
 /// From where the cut is located.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum LocatedFrom {
     /// From the part's own round, indicated or held anew at each feature: an
     /// offset of the spindle or of the plate shifts nothing.
     PartsOwnRound,
     /// From the spindle or the plate on which the part sits.
+    #[default]
     SpindleOrPlate,
 }
 
 /// What an offset of the part's axis does to a feature.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FeatureShift {
     /// Largest distance by which the feature stands off its place, in
     /// millimetres: flats off-centre, holes off their true position.
@@ -90,3 +97,31 @@ pub fn feature_shift(
         angle_rad,
     })
 }
+/// What the part turns features by when its axis stands off that of the spindle:
+/// a sinusoid round the part whose direction nobody knows; none where it turns
+/// none.
+pub(super) fn part_off_the_axis(job: &Job) -> Result<Option<Contributor>> {
+    let Some(eccentricity) = job.part_eccentricity() else {
+        return Ok(None);
+    };
+    let angle_rad = eccentricity.shift()?.angle_rad;
+    Ok((angle_rad > 0.0).then(|| Contributor {
+        name: PART_OFF_THE_AXIS.into(),
+        limit: angle_rad,
+        unit: InputUnit::Radian,
+        sensitivity: 1.0,
+        distribution: Distribution::UShaped,
+        persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
+    }))
+}
+
+/// The same for one feature of a simulation, seen in its direction.
+pub(super) fn seen_from(part: &Contributor, required: Angle) -> SimulatedInput {
+    let mut input = SimulatedInput::from(part.clone());
+    input.contributor.persistence = Persistence::FixedForJob;
+    input.direction_rad = Some(required.to_radians_f64());
+    input
+}
+
+const PART_OFF_THE_AXIS: &str = "part off the spindle axis";

@@ -7,7 +7,7 @@ use super::probability::{
     check_finite, check_not_negative, check_probability, normal_between, normal_density,
     normal_probability, normal_quantile,
 };
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::length::Length;
 
 /// A general-tolerance class of ISO 2768-1 for angles.
@@ -319,6 +319,15 @@ pub enum Decision {
 }
 
 impl DecisionRule {
+    pub(crate) fn check(self) -> Result<()> {
+        match self {
+            Self::SimpleAcceptance => Ok(()),
+            Self::GuardBand { multiple } => {
+                check_not_negative(multiple, "multiple").at("guard_band.multiple")
+            }
+        }
+    }
+
     /// Judges a value against a lower and an upper limit.
     ///
     /// ```
@@ -344,12 +353,10 @@ impl DecisionRule {
         check_finite(value, "value")?;
         check_limits(lower, upper)?;
         check_not_negative(expanded_uncertainty, "expanded uncertainty")?;
+        self.check()?;
         let band = match self {
             Self::SimpleAcceptance => 0.0,
-            Self::GuardBand { multiple } => {
-                check_not_negative(multiple, "multiple")?;
-                multiple * expanded_uncertainty
-            }
+            Self::GuardBand { multiple } => multiple * expanded_uncertainty,
         };
         Ok(if value >= lower + band && value <= upper - band {
             Decision::Pass

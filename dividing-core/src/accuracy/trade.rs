@@ -6,7 +6,8 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use super::bar::{bar, bar_pin, baseline_mm};
-use super::contributor::{Contributor, InputUnit};
+use super::contributor::{Contributor, InputUnit, Persistence};
+use super::figure::{WHEN_CLOCKING, limits_rad};
 use super::inverse::{Allowance, Criterion, TradeOff, least_radius_mm, trade_offs};
 use super::model::ErrorModel;
 use crate::equipment::PinPlate;
@@ -18,6 +19,8 @@ use crate::reach::BarPlace;
 pub struct PlanTradeOff {
     /// The worst feature, counted from 0, from which the table is made.
     pub feature: usize,
+    /// For a limit of pitch the other feature, from which the pitch is counted.
+    pub pitch_from: Option<usize>,
     /// What the criterion gives for it now, residual included, in radians.
     pub present_rad: f64,
     /// The limit of the job, in radians.
@@ -67,7 +70,7 @@ const OVER_THE_LEVER: [&str; 3] = ["hole position", "station position", "plate h
 /// whether of the feature or of the datum.
 fn of_its_kind(contributor: &Contributor) -> Contributor {
     let name = contributor.name.as_ref();
-    let plain = name.strip_suffix(", when clocking").unwrap_or(name);
+    let plain = name.strip_suffix(WHEN_CLOCKING).unwrap_or(name);
     let kind: Cow<'static, str> = match bar_pin(plain) {
         Some(pin) => pin.name.into(),
         None => plain.to_owned().into(),
@@ -79,37 +82,50 @@ fn of_its_kind(contributor: &Contributor) -> Contributor {
 }
 
 impl ErrorModel {
-    /// What the worst feature of the plan would bear, one thing changed at a
-    /// time, so that the job's limit of angle still holds.
+    /// What the worst feature of the plan, or the worst pair of a limit of pitch,
+    /// would bear, one thing changed at a time, so that the job's limit still
+    /// holds. Of several limits the one with the least margin is taken.
+    ///
+    /// A single pitch is that of two neighbours. For a cumulative pitch the two
+    /// features are taken that stand furthest apart at worst; by the worst case
+    /// that holds for all, by the other criteria for these two.
     ///
     /// # Errors
-    /// [`ErrorKind::Undetermined`] where the job gives no limit of angle or the
-    /// workshop no contributor, and the errors of
+    /// [`ErrorKind::Undetermined`] where the job gives no limit or the workshop
+    /// no contributor, and the errors of
     /// [`loosest_limit`](super::loosest_limit).
     pub fn trade_offs(&self, criterion: Criterion) -> Result<PlanTradeOff> {
-        let limit_rad = self.limits().deviation_rad.ok_or_else(|| {
-            Error::new(
-                ErrorKind::Undetermined,
-                "the job gives no limit of a feature's angle to hold; accepted: a job with the \
-                 tolerance angle, position_diameter or angular_class",
-            )
-            .at("tolerance")
-        })?;
-        let mut worst: Option<(usize, f64)> = None;
-        for (index, feature) in self.features().iter().enumerate() {
-            let total = feature.residual_rad.abs() + criterion.total_rad(&feature.contributors)?;
-            if worst.is_none_or(|(_, most)| total > most) {
-                worst = Some((index, total));
-            }
+        let limits = self.limits();
+        let mut held = Vec::new();
+        if let Some(limit_rad) = limits.deviation_rad {
+            let each = (0..self.features().len()).map(|index| self.held(index, None));
+            held.push((limit_rad, worst(each, criterion)?));
         }
-        let (feature, present_rad) =
-            worst.ok_or_else(|| Error::internal("a plan without features"))?;
-        let found = self
-            .features()
-            .get(feature)
-            .ok_or_else(|| Error::internal("a feature lost its place"))?;
+        if let Some(limit_rad) = limits.single_pitch_rad {
+            let order = self.order_round_the_part();
+            let next = order.iter().cycle().skip(1);
+            let pairs = order.iter().zip(next);
+            let pairs = pairs.map(|(one, two)| self.held(*two, Some(*one)));
+            held.push((limit_rad, worst(pairs, criterion)?));
+        }
+        if let Some(limit_rad) = limits.cumulative_pitch_rad {
+            let (one, two) = self.furthest_apart();
+            let pair = std::iter::once(self.held(two, Some(one)));
+            held.push((limit_rad, worst(pair, criterion)?));
+        }
+        let margin = |it: &(f64, (Held, f64))| it.0 - it.1.1;
+        let (limit_rad, (found, present_rad)) = held
+            .into_iter()
+            .min_by(|one, two| margin(one).total_cmp(&margin(two)))
+            .ok_or_else(|| {
+                Error::new(
+                    ErrorKind::Undetermined,
+                    "the job gives no limit to hold; accepted: a job with a tolerance",
+                )
+                .at("tolerance")
+            })?;
         let contributors: Vec<Contributor> = found.contributors.iter().map(of_its_kind).collect();
-        let left_rad = limit_rad - found.residual_rad.abs();
+        let left_rad = limit_rad - found.residual_rad;
         let inputs = if left_rad > 0.0 {
             trade_offs(&contributors, criterion, left_rad)?
         } else {
@@ -141,13 +157,103 @@ impl ErrorModel {
             _ => None,
         };
         Ok(PlanTradeOff {
-            feature,
+            feature: found.feature,
+            pitch_from: found.pitch_from,
             present_rad,
             limit_rad,
             inputs: inputs.into_iter().map(as_toleranced).collect(),
             present_lever_mm,
             least_lever_mm,
         })
+    }
+}
+
+/// What is held within a limit: a feature, or the pitch between two.
+struct Held {
+    feature: usize,
+    pitch_from: Option<usize>,
+    residual_rad: f64,
+    contributors: Vec<Contributor>,
+}
+
+/// The worst of them by a criterion, with what that gives.
+fn worst(all: impl Iterator<Item = Held>, criterion: Criterion) -> Result<(Held, f64)> {
+    let mut worst: Option<(Held, f64)> = None;
+    for held in all {
+        let total = held.residual_rad + criterion.total_rad(&held.contributors)?;
+        if worst.as_ref().is_none_or(|(_, most)| total > *most) {
+            worst = Some((held, total));
+        }
+    }
+    worst.ok_or_else(|| Error::internal("a plan without features"))
+}
+
+impl ErrorModel {
+    /// A feature, or its pitch from another one: then what is the same for both
+    /// cancels.
+    fn held(&self, feature: usize, pitch_from: Option<usize>) -> Held {
+        let of = |index: usize| self.features().get(index);
+        let residual = |index| of(index).map_or(0.0, |it| it.residual_rad);
+        let contributors = |index| of(index).map_or(&[][..], |it| it.contributors.as_slice());
+        let differs = |it: &&Contributor| {
+            it.persistence != Persistence::FixedForJob && !it.name.ends_with(WHEN_CLOCKING)
+        };
+        match pitch_from {
+            None => Held {
+                feature,
+                pitch_from,
+                residual_rad: residual(feature).abs(),
+                contributors: contributors(feature).to_vec(),
+            },
+            // A single feature has no pitch.
+            Some(other) if other == feature => Held {
+                feature,
+                pitch_from,
+                residual_rad: 0.0,
+                contributors: Vec::new(),
+            },
+            Some(other) => Held {
+                feature,
+                pitch_from,
+                residual_rad: (residual(feature) - residual(other)).abs(),
+                contributors: [feature, other]
+                    .into_iter()
+                    .flat_map(contributors)
+                    .filter(differs)
+                    .cloned()
+                    .collect(),
+            },
+        }
+    }
+
+    /// The two features whose deviations differ most at worst.
+    fn furthest_apart(&self) -> (usize, usize) {
+        let ends: Vec<(f64, f64)> = self
+            .features()
+            .iter()
+            .map(|it| {
+                let limit_rad = limits_rad(&it.contributors);
+                (it.residual_rad + limit_rad, it.residual_rad - limit_rad)
+            })
+            .collect();
+        let (mut highest, mut lowest) = (0, 0);
+        let (mut pair, mut range) = ((0, 0), f64::NEG_INFINITY);
+        let end = |index: usize| ends.get(index).copied().unwrap_or_default();
+        for index in 1..ends.len() {
+            for (one, two) in [(lowest, index), (index, highest)] {
+                let apart = end(two).0 - end(one).1;
+                if apart > range {
+                    (pair, range) = ((one, two), apart);
+                }
+            }
+            if end(index).0 > end(highest).0 {
+                highest = index;
+            }
+            if end(index).1 < end(lowest).1 {
+                lowest = index;
+            }
+        }
+        pair
     }
 }
 
@@ -201,7 +307,13 @@ pub fn best_pin_pairs(plate: &PinPlate, criterion: Criterion) -> Result<Vec<PinP
         };
         for span in 1..=circle.holes / 2 {
             let baseline = baseline_mm(radius.mm(), circle.holes, span);
-            let contributors = bar(plate, pins, BarPlace::LevelAbove, baseline);
+            let contributors = bar(
+                plate,
+                pins,
+                pins.position_zone_mm(radius.mm()),
+                BarPlace::LevelAbove,
+                baseline,
+            );
             pairs.push(PinPair {
                 circle: index,
                 holes: circle.holes,

@@ -8,6 +8,7 @@ mod blocks;
 mod change_gears;
 mod circle;
 mod direct_plate;
+mod drilled;
 mod measured;
 mod measured_covariance;
 mod part_reference;
@@ -24,6 +25,7 @@ pub use blocks::{FacedBlock, MAX_FACES, VeeBlock};
 pub use change_gears::{ChangeGears, IdlerConvention, MAX_FIXED_GEARING};
 pub use circle::{HoleCircle, MAX_HOLES, Sense};
 pub use direct_plate::DirectPlate;
+pub use drilled::{Drilled, DrilledByCoordinates, DrilledOnHead};
 pub use measured::{InterpolatedDeviation, MAX_MEASURED_PLACES, MeasuredPlace, MeasuredRing};
 pub use measured_covariance::{MAX_COVARIANCE_PLACES, MeasuredCovariance};
 pub use part_reference::{

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::drilled::Drilled;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::fits::{Fit, Limits};
 use crate::length::Length;
@@ -23,7 +24,7 @@ pub enum Seating {
 /// In documents a `fit` such as `6 mm H7/g6` (ISO 286) may stand instead of the
 /// diameters and their tolerances.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "PinInHoleDocument")]
+#[serde(try_from = "PinInHoleDocument", into = "PinInHoleDocument")]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PinInHole {
     /// Diameter of the pin.
@@ -38,17 +39,20 @@ pub struct PinInHole {
     pub pin_diameter_tolerance: Length,
     /// Where the pin lies in its hole.
     pub seating: Seating,
+    /// How the holes were drilled, where their position follows from that; the
+    /// position tolerance then stands at zero.
+    pub drilled: Option<Drilled>,
 }
 
 /// A pin in holes as it is written.
-#[derive(Deserialize)]
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "schema", schemars(rename = "PinInHole"))]
 struct PinInHoleDocument {
     /// Nominal size and tolerance classes of hole and pin, `6 mm H7/g6`,
     /// instead of the diameters and their tolerances.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     fit: Option<String>,
     /// Diameter of the pin. Needed without a fit.
     #[serde(default)]
@@ -56,8 +60,13 @@ struct PinInHoleDocument {
     /// Diameter of the holes; not smaller than the pin. Needed without a fit.
     #[serde(default)]
     hole_diameter: Option<Length>,
-    /// Diameter of the zone round its true place in which each hole's centre lies.
-    hole_position_tolerance: Length,
+    /// Diameter of the zone round its true place in which each hole's centre
+    /// lies. Needed unless it is said how the holes were drilled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    hole_position_tolerance: Option<Length>,
+    /// How the holes were drilled, instead of their position tolerance.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    drilled: Option<Drilled>,
     /// Deviation of a hole's diameter either way.
     #[serde(default)]
     hole_diameter_tolerance: Option<Length>,
@@ -73,6 +82,16 @@ impl TryFrom<PinInHoleDocument> for PinInHole {
     type Error = String;
 
     fn try_from(document: PinInHoleDocument) -> std::result::Result<Self, String> {
+        let hole_position_tolerance = match (document.hole_position_tolerance, &document.drilled) {
+            (Some(_), Some(_)) => {
+                return Err(
+                    "hole_position_tolerance stands beside drilled; give one of the two".into(),
+                );
+            }
+            (Some(zone), None) => zone,
+            (None, Some(_)) => Length::ZERO,
+            (None, None) => return Err("missing field `hole_position_tolerance`".into()),
+        };
         if let Some(text) = &document.fit {
             let sizes = [
                 ("pin_diameter", document.pin_diameter),
@@ -83,13 +102,17 @@ impl TryFrom<PinInHoleDocument> for PinInHole {
             if let Some((name, _)) = sizes.iter().find(|(_, size)| size.is_some()) {
                 return Err(format!("{name} stands beside a fit; give one of the two"));
             }
-            return Self::from_fit(
+            let by_fit = Self::from_fit(
                 text.parse()
                     .map_err(|error: Error| error.message().to_owned())?,
-                document.hole_position_tolerance,
+                hole_position_tolerance,
                 document.seating,
             )
-            .map_err(|error| error.message().to_owned());
+            .map_err(|error| error.message().to_owned())?;
+            return Ok(Self {
+                drilled: document.drilled,
+                ..by_fit
+            });
         }
         let missing = |name: &str| format!("missing field `{name}`");
         Ok(Self {
@@ -99,11 +122,30 @@ impl TryFrom<PinInHoleDocument> for PinInHole {
             hole_diameter: document
                 .hole_diameter
                 .ok_or_else(|| missing("hole_diameter"))?,
-            hole_position_tolerance: document.hole_position_tolerance,
+            hole_position_tolerance,
+            drilled: document.drilled,
             hole_diameter_tolerance: document.hole_diameter_tolerance.unwrap_or_default(),
             pin_diameter_tolerance: document.pin_diameter_tolerance.unwrap_or_default(),
             seating: document.seating,
         })
+    }
+}
+
+impl From<PinInHole> for PinInHoleDocument {
+    fn from(pin: PinInHole) -> Self {
+        Self {
+            fit: None,
+            pin_diameter: Some(pin.pin_diameter),
+            hole_diameter: Some(pin.hole_diameter),
+            hole_position_tolerance: match pin.drilled {
+                Some(_) => None,
+                None => Some(pin.hole_position_tolerance),
+            },
+            drilled: pin.drilled,
+            hole_diameter_tolerance: Some(pin.hole_diameter_tolerance),
+            pin_diameter_tolerance: Some(pin.pin_diameter_tolerance),
+            seating: pin.seating,
+        }
     }
 }
 
@@ -143,7 +185,20 @@ impl PinInHole {
             hole_diameter_tolerance,
             pin_diameter_tolerance,
             seating,
+            drilled: None,
         })
+    }
+
+    /// Diameter of the zone in which each hole at a pitch radius lies, in
+    /// millimetres: the position tolerance given, or what follows from how the
+    /// holes were drilled.
+    #[must_use]
+    pub fn position_zone_mm(&self, pitch_radius_mm: f64) -> f64 {
+        self.drilled
+            .as_ref()
+            .map_or(self.hole_position_tolerance.mm(), |it| {
+                it.position_zone_mm(pitch_radius_mm)
+            })
     }
 
     /// Nominal clearance, hole diameter less pin diameter, in millimetres.
@@ -174,6 +229,9 @@ impl PinInHole {
             ("pin_diameter_tolerance", self.pin_diameter_tolerance),
         ] {
             tolerance.check_not_negative().at(name)?;
+        }
+        if let Some(drilled) = &self.drilled {
+            drilled.check().at("drilled")?;
         }
         check_pin_fits(self.pin_diameter, self.hole_diameter).at("pin_diameter")
     }

@@ -155,6 +155,7 @@ impl PlateBrief {
             hole_diameter_tolerance: Length::ZERO,
             pin_diameter_tolerance: Length::ZERO,
             seating: Seating::Free,
+            drilled: None,
         };
         match (&self.fit, self.pin_diameter, self.hole_diameter) {
             (Some(fit), ..) => {

@@ -182,7 +182,8 @@ fn bar_error_rad(plate: &PinPlate, pins: &PinInHole, baseline_mm: f64, upright: 
     } else {
         BarPlace::LevelAbove
     };
-    sum_rad(&bar(plate, pins, place, baseline_mm))
+    let zone_mm = pins.hole_position_tolerance.mm();
+    sum_rad(&bar(plate, pins, zone_mm, place, baseline_mm))
 }
 
 /// Numbers of the holes of a ring at whole multiples of 1/n from its zero hole.

@@ -5,6 +5,7 @@ mod choose;
 mod corrections;
 mod cut_short;
 mod devices;
+mod error_report;
 mod feature_words;
 mod handling;
 mod html;
@@ -20,13 +21,15 @@ pub(crate) use words::{arcsec_reading, reading};
 
 pub use choose::{MeasuredChoice, RingChoice};
 pub use cut_short::CutShort;
+pub use error_report::ErrorReport;
 pub use handling::Handling;
 pub use sheet::{Sheet, SheetFact, SheetTable};
 
 use serde::{Deserialize, Serialize};
 
 use crate::accuracy::{
-    ErrorFigure, ErrorModel, Verdict, VerdictKind, entry_finding, error_figure, verdict,
+    Coverage, Criterion, ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind,
+    entry_finding, error_figure, verdict,
 };
 use crate::angle::Angle;
 use crate::document::{self, FORMAT};
@@ -113,6 +116,10 @@ pub struct Plan {
     /// is worth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_choice: Option<MeasuredChoice>,
+    /// How far features stand off the part's axis, apart from their angle; only
+    /// where the job says how far the part stands off the spindle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feature_shift: Option<FeatureShift>,
 }
 
 /// All plans for a job, the best first, with what they were made from.
@@ -308,7 +315,7 @@ fn plan_of(
         .ok_or_else(|| Error::internal("a way of equipment that the workshop lacks"))?;
     let measured_choice = choose::choose(workshop, job, &mut reach, meter)?;
     let error = error_figure(workshop, job, &reach, meter)?;
-    let verdict = verdict(job.tolerance(), reach.largest_residual, &error)?;
+    let verdict = verdict(job, reach.largest_residual, &error)?;
     let handling = Handling::of(reach.way.kind(), &reach.placements);
     let findings = findings(workshop, equipment, &reach, &error, job.units())?;
     Ok(Plan {
@@ -328,6 +335,10 @@ fn plan_of(
         findings,
         alternatives: Vec::new(),
         measured_choice,
+        feature_shift: match job.part_eccentricity() {
+            Some(eccentricity) => Some(eccentricity.shift()?),
+            None => None,
+        },
     })
 }
 
@@ -555,6 +566,36 @@ impl Plans {
             shortfall: plan.shortfall.clone(),
         };
         ErrorModel::new(&self.workshop, &self.job, &reach, meter)
+    }
+
+    /// Where the error of one plan comes from, and what it would bear: the
+    /// uncertainty budget of its worst feature and the table of trade-offs,
+    /// counted from 0.
+    ///
+    /// # Errors
+    /// As [`Plans::error_model`], [`ErrorModel::budget`] and
+    /// [`ErrorModel::trade_offs`].
+    pub fn error_report(
+        &self,
+        index: usize,
+        criterion: Criterion,
+        coverage: Coverage,
+        meter: &mut Meter<'_>,
+    ) -> Result<ErrorReport> {
+        let model = self.error_model(index, meter)?;
+        ErrorReport::new(&model, self.plan(index)?, criterion, coverage)
+    }
+
+    /// A picture of the deviations of one plan round the circle, counted from 0,
+    /// as SVG text: the limits at worst.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] when there are not so many plans.
+    #[cfg(feature = "drawing")]
+    pub fn deviation_picture(&self, index: usize) -> Result<String> {
+        let plan = self.plan(index)?;
+        let title = format!("{}: {}", self.job.name(), plan.equipment);
+        Ok(crate::accuracy::limits_picture(&title, &plan.error))
     }
 
     /// A picture of one plan, counted from 0, as SVG text: the plate with the

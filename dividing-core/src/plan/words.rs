@@ -219,6 +219,14 @@ pub(super) fn length_mm(value_mm: f64, units: SheetUnits) -> String {
     }
 }
 
+/// A probability in per cent, rounded down so that it never claims certainty.
+pub(super) fn percent(probability: f64) -> String {
+    let tenths = (probability * 1000.0)
+        .floor()
+        .min(if probability < 1.0 { 999.0 } else { 1000.0 });
+    format!("{:.1} %", tenths / 10.0)
+}
+
 /// A length that may be far below a hundredth of a millimetre, in the units of
 /// the sheet.
 pub(super) fn small_length_mm(value_mm: f64, units: SheetUnits) -> String {

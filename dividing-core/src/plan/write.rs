@@ -8,7 +8,7 @@ use super::sheet::{Sheet, SheetFact, SheetTable};
 use super::{
     Plan, Plans, cautions, corrections, devices, feature_words, measured_words, steps, words,
 };
-use crate::accuracy::{InputUnit, VerdictKind};
+use crate::accuracy::{DecisionRule, FeatureShift, InputUnit, VerdictKind};
 use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
 use crate::error::{Error, Result};
@@ -114,6 +114,12 @@ impl Writer<'_> {
             fact("Tolerance", self.tolerance(tolerance));
         }
         fact("Verdict", self.verdict());
+        if let Some(met) = self.met() {
+            fact("Meets", met);
+        }
+        if let Some(shift) = plan.feature_shift {
+            fact("Off centre", self.shift(shift));
+        }
         facts
     }
 
@@ -227,14 +233,57 @@ impl Writer<'_> {
             Some(margin) => format!(", over by {}", self.small(-margin)),
             None => String::new(),
         };
+        let margin = match (verdict.rule, verdict.probability) {
+            (Some(rule), Some(probability)) => format!(
+                "{margin}, by {}; a feature conforms with a probability of at least {}",
+                rule_words(rule),
+                words::percent(probability)
+            ),
+            (Some(rule), None) => format!("{margin}, by {}", rule_words(rule)),
+            _ => margin,
+        };
         match verdict.kind {
             VerdictKind::Pass => format!("PASS{margin}"),
             VerdictKind::NoTolerance => "none: the job gives no tolerance".into(),
             VerdictKind::NotProven if !self.plan.error.unknown.is_empty() => {
                 "NOT PROVEN: the figure is incomplete, see the notes".into()
             }
+            VerdictKind::NotProven if verdict.rule.is_some() => {
+                format!("NOT PROVEN: within the guard band{margin}")
+            }
             VerdictKind::NotProven => format!("NOT PROVEN: the worst case is too large{margin}"),
             VerdictKind::Fail => format!("FAIL: the settings alone are too far off{margin}"),
+        }
+    }
+
+    /// The class or grade that the worst case meets, where the job names one.
+    fn met(&self) -> Option<String> {
+        let verdict = self.plan.verdict;
+        let class = verdict
+            .class_met
+            .map(|it| format!("ISO 2768-1 class {} at worst", it.symbol()));
+        let grade = verdict.grade_met.map(|it| {
+            format!("ISO 1328-1 grade {it} at worst, by its pitch alone: a plate is no gear")
+        });
+        class.or(grade)
+    }
+
+    /// The shift of features off the axis, apart from their angle.
+    fn shift(&self, shift: FeatureShift) -> String {
+        if shift.shift_mm <= 0.0 {
+            return "nothing: every cut is located from the part's own round".into();
+        }
+        let shifted = format!(
+            "features stand up to {} off their place, the part being off the axis",
+            words::small_length_mm(shift.shift_mm, self.units)
+        );
+        if shift.angle_rad > 0.0 {
+            format!(
+                "{shifted}; that turns them by up to ±{} about the part's axis, which is in the error",
+                self.small(shift.angle_rad)
+            )
+        } else {
+            format!("{shifted}; that is not in the error, which is of angle alone")
         }
     }
 
@@ -752,6 +801,15 @@ impl Writer<'_> {
             });
         }
         sources
+    }
+}
+
+fn rule_words(rule: DecisionRule) -> String {
+    match rule {
+        DecisionRule::SimpleAcceptance => "simple acceptance (JCGM 106)".into(),
+        DecisionRule::GuardBand { multiple } => {
+            format!("a guard band of {multiple} times the expanded uncertainty, k = 2 (JCGM 106)")
+        }
     }
 }
 

@@ -520,6 +520,7 @@ impl Budget {
     ///     sensitivity: 1.0 / 50.0,
     ///     distribution: Distribution::UniformInDisc,
     ///     persistence: Persistence::FixedForPlace,
+    ///     degrees_of_freedom: None,
     /// };
     /// let budget = Budget::of_contributors("hole 3", 0.0, &[hole], Coverage::Factor(2.0))?;
     /// // Standard deviation 0.005 mm at a radius of 50 mm.
@@ -535,6 +536,7 @@ impl Budget {
         contributors: &[Contributor],
         coverage: Coverage,
     ) -> Result<Self> {
+        let mean_rad: f64 = contributors.iter().map(Contributor::mean_rad).sum();
         let mut counts: HashMap<&str, usize> = HashMap::new();
         let mut taken: std::collections::HashSet<String> = std::collections::HashSet::new();
         let inputs = contributors
@@ -564,14 +566,14 @@ impl Budget {
                     unit: unit.into(),
                     standard_uncertainty: contributor.standard_uncertainty_of_input(),
                     sensitivity,
-                    degrees_of_freedom: None,
+                    degrees_of_freedom: contributor.degrees_of_freedom,
                 })
             })
             .collect::<Result<Vec<_>>>()?;
         UncertaintyModel {
             quantity: quantity.into(),
             unit: "arcsec".into(),
-            estimate: estimate_rad * ARCSEC_PER_RAD,
+            estimate: (estimate_rad + mean_rad) * ARCSEC_PER_RAD,
             inputs,
             correlations: Vec::new(),
             second_order: Vec::new(),

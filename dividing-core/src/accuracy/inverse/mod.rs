@@ -1,9 +1,11 @@
 //! The inverse question: how loose may one input be so that a limit holds.
 
+mod simulated;
 mod sweep;
 
 use serde::{Deserialize, Serialize};
 
+pub use simulated::SimulatedColumns;
 pub use sweep::{BarSweep, PlungerSweep, eccentricity_peak_to_peak_rad};
 
 use super::contributor::{Contributor, InputUnit};
@@ -134,6 +136,7 @@ fn check_all(contributors: &[Contributor]) -> Result<()> {
 ///     sensitivity: 1.0 / 50.0,
 ///     distribution: Distribution::UniformInDisc,
 ///     persistence: Persistence::FixedForPlace,
+///     degrees_of_freedom: None,
 /// };
 /// let list = [contributor("hole position", 0.005), contributor("pin clearance", 0.010)];
 /// // 0.0005 rad at 50 mm is 0.025 mm, of which the clearance takes 0.010 mm.

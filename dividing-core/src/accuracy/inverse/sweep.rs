@@ -125,7 +125,26 @@ pub struct PlungerSweep<'a> {
     pub eccentricity_mm: &'a [f64],
 }
 
+/// One row of plungers.
+pub(super) struct PlungerRow {
+    pub(super) pitch_radius_mm: f64,
+    pub(super) hole_deviation_mm: f64,
+    pub(super) clearance_mm: f64,
+    pub(super) bore_clearance_mm: f64,
+    pub(super) eccentricity_mm: f64,
+}
+
 impl PlungerSweep<'_> {
+    pub(super) fn row(&self, row: usize) -> PlungerRow {
+        PlungerRow {
+            pitch_radius_mm: cell(self.pitch_radius_mm, row),
+            hole_deviation_mm: cell(self.hole_deviation_mm, row),
+            clearance_mm: cell(self.clearance_mm, row),
+            bore_clearance_mm: cell(self.bore_clearance_mm, row),
+            eccentricity_mm: cell(self.eccentricity_mm, row),
+        }
+    }
+
     fn lengths(&self) -> [Column<'_>; 5] {
         [
             ("hole_deviation_mm", self.hole_deviation_mm, true),
@@ -292,6 +311,42 @@ impl BarSweep<'_> {
     /// As [`PlungerSweep::worst_case_rad`].
     pub fn loose_worst_case_rad(&self) -> Result<Vec<f64>> {
         self.worst_case(true)
+    }
+
+    fn standard_uncertainty(&self, loose: bool) -> Result<Vec<f64>> {
+        let [hole, pins, holes, straightness, levelling] = self.lengths();
+        let baseline = ("baseline_mm", self.baseline_mm, false);
+        let share = if loose { 1.0 } else { 0.5 };
+        (0..rows(&[baseline, hole, pins, holes, straightness, levelling])?)
+            .map(|row| {
+                let hole_share = if loose { 0.5 } else { 0.0 };
+                let uniform = (share * cell(self.pin_difference_mm, row))
+                    .hypot(hole_share * cell(self.hole_difference_mm, row))
+                    .hypot(cell(self.straightness_mm, row))
+                    .hypot(cell(self.levelling_mm, row));
+                let total = (cell(self.hole_deviation_mm, row) / std::f64::consts::SQRT_2)
+                    .hypot(uniform / 3.0_f64.sqrt());
+                finite(total / cell(self.baseline_mm, row))
+            })
+            .collect()
+    }
+
+    /// Combined standard uncertainty of each row in radians with fixed pins: both
+    /// holes uniform in discs of their deviation (together deviation/√2), all
+    /// else uniform (limit/√3).
+    ///
+    /// # Errors
+    /// As [`PlungerSweep::worst_case_rad`].
+    pub fn fixed_standard_uncertainty_rad(&self) -> Result<Vec<f64>> {
+        self.standard_uncertainty(false)
+    }
+
+    /// The same with loose pins under a level bar.
+    ///
+    /// # Errors
+    /// As [`PlungerSweep::worst_case_rad`].
+    pub fn loose_standard_uncertainty_rad(&self) -> Result<Vec<f64>> {
+        self.standard_uncertainty(true)
     }
 
     /// Least baseline of each row, in millimetres, that keeps the worst case of

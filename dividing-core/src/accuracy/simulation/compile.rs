@@ -23,8 +23,30 @@ fn cause<'a>(contributor: &'a Contributor, place: Option<&'a str>) -> Option<Cau
     }
 }
 
-fn sampler(contributor: &Contributor) -> Sampler {
+/// The values of all distributions of samples, equal ones kept once.
+#[derive(Default)]
+struct Table<'a> {
+    values: Vec<f64>,
+    kept: Vec<(&'a Distribution, Sampler)>,
+}
+
+impl<'a> Table<'a> {
+    fn samples(&mut self, distribution: &'a Distribution) -> Sampler {
+        if let Some((_, sampler)) = self.kept.iter().find(|(it, _)| *it == distribution) {
+            return *sampler;
+        }
+        let first = self.values.len();
+        self.values.extend(distribution.relative_samples());
+        let count = self.values.len() - first;
+        let sampler = Sampler::Samples { first, count };
+        self.kept.push((distribution, sampler));
+        sampler
+    }
+}
+
+fn sampler<'a>(contributor: &'a Contributor, table: &mut Table<'a>) -> Sampler {
     match contributor.distribution {
+        Distribution::Samples { .. } => table.samples(&contributor.distribution),
         Distribution::Uniform => Sampler::Uniform,
         Distribution::Normal { .. } => Sampler::Normal,
         Distribution::Triangular => Sampler::Triangular,
@@ -46,6 +68,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
     check(simulation)?;
     let uses = count_uses(simulation);
     let mut rows: HashMap<Cause<'_>, (usize, &SimulatedInput)> = HashMap::new();
+    let mut table = Table::default();
     let mut shared = Vec::new();
     let mut shared_rows = 0;
     let mut features = Vec::with_capacity(simulation.features.len());
@@ -61,7 +84,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
                 .filter(|cause| uses.get(cause).is_some_and(|uses| *uses > 1));
             let Some(cause) = cause else {
                 made.own.push(OwnDraw {
-                    sampler: sampler(contributor),
+                    sampler: sampler(contributor, &mut table),
                     scale,
                     reseated: contributor.persistence == Persistence::NewAtSeating,
                 });
@@ -69,7 +92,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
             };
             let (row, first) = *rows.entry(cause).or_insert_with(|| {
                 let row = shared_rows;
-                shared.push(shared_draw(input));
+                shared.push(shared_draw(input, &mut table));
                 shared_rows += 1 + usize::from(input.direction_rad.is_some());
                 (row, input)
             });
@@ -112,6 +135,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
         features,
         shared,
         shared_rows,
+        table: table.values,
         chained: simulation.referencing == Referencing::Chained,
         whole_turn: simulation.whole_turn,
         zero: match simulation.datum {
@@ -131,9 +155,9 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
     })
 }
 
-fn shared_draw(input: &SimulatedInput) -> SharedDraw {
+fn shared_draw<'a>(input: &'a SimulatedInput, table: &mut Table<'a>) -> SharedDraw {
     match input.direction_rad {
-        None => SharedDraw::Single(sampler(&input.contributor)),
+        None => SharedDraw::Single(sampler(&input.contributor, table)),
         Some(_) => SharedDraw::Pair {
             in_disc: input.contributor.distribution == Distribution::UniformInDisc,
         },

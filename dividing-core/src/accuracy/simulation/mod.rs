@@ -143,6 +143,7 @@ pub enum SimulationDetail {
 ///     sensitivity: 1.0 / 50.0,
 ///     distribution: Distribution::Normal { sigmas_at_limit: 2.0 },
 ///     persistence: Persistence::FixedForPlace,
+///     degrees_of_freedom: None,
 /// };
 /// let feature = SimulatedFeature { inputs: vec![hole.into()], ..Default::default() };
 /// let job = Simulation { features: vec![feature; 12], ..Default::default() };

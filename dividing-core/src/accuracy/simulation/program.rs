@@ -44,6 +44,8 @@ pub(super) struct Program {
     pub(super) features: Vec<FeatureProgram>,
     pub(super) shared: Vec<SharedDraw>,
     pub(super) shared_rows: usize,
+    /// The values of all distributions of samples, over the largest of each.
+    pub(super) table: Vec<f64>,
     pub(super) chained: bool,
     pub(super) whole_turn: bool,
     pub(super) zero: Zero,
@@ -234,7 +236,7 @@ impl Program {
                 SharedDraw::Single(sampler) => {
                     if let Some(row) = rows.next() {
                         *row = [0.0; BLOCK];
-                        sampler.add_to(lanes, &mut space.scratch, 1.0, row);
+                        sampler.add_to(lanes, &mut space.scratch, &self.table, 1.0, row);
                     }
                 }
                 SharedDraw::Pair { in_disc } => {
@@ -253,7 +255,7 @@ impl Program {
             *row = [feature.residual_rad; BLOCK];
             for draw in &feature.own {
                 draw.sampler
-                    .add_to(lanes, &mut space.scratch, draw.scale, row);
+                    .add_to(lanes, &mut space.scratch, &self.table, draw.scale, row);
             }
         }
     }
@@ -349,8 +351,13 @@ impl Program {
         for draw in self.features.iter().take(1).flat_map(|first| &first.own) {
             if draw.reseated {
                 for scale in [draw.scale, -draw.scale] {
-                    draw.sampler
-                        .add_to(lanes, &mut space.scratch, scale, &mut space.closing);
+                    draw.sampler.add_to(
+                        lanes,
+                        &mut space.scratch,
+                        &self.table,
+                        scale,
+                        &mut space.closing,
+                    );
                 }
             }
         }

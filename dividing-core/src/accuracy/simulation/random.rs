@@ -196,6 +196,8 @@ pub(super) enum Sampler {
     UShaped,
     /// One coordinate of a point in the unit disc.
     Disc,
+    /// One of the values of a table: those from `first`, so many of them.
+    Samples { first: usize, count: usize },
 }
 
 /// Room for the random bits of one block.
@@ -218,16 +220,34 @@ impl Scratch {
 }
 
 impl Sampler {
-    /// Draws one value for each trial and adds `scale` times it to `sums`.
+    /// Draws one value for each trial and adds `scale` times it to `sums`;
+    /// samples are taken from the `table`.
     #[inline(always)]
     pub(super) fn add_to(
         self,
         lanes: &mut Lanes,
         scratch: &mut Scratch,
+        table: &[f64],
         scale: f64,
         sums: &mut Block,
     ) {
         match self {
+            // The part of the table that the unit interval falls on.
+            Self::Samples { first, count } => {
+                lanes.fill(&mut scratch.first);
+                let values = table.get(first..).unwrap_or_default();
+                #[allow(clippy::cast_precision_loss, reason = "at most a million values")]
+                let parts = count as f64;
+                for (sum, bits) in sums.iter_mut().zip(&scratch.first) {
+                    #[allow(
+                        clippy::cast_possible_truncation,
+                        clippy::cast_sign_loss,
+                        reason = "from 0 to below the count"
+                    )]
+                    let index = (unit(*bits) * parts) as usize;
+                    *sum += scale * values.get(index).copied().unwrap_or_default();
+                }
+            }
             Self::Uniform => {
                 lanes.fill(&mut scratch.first);
                 for (sum, bits) in sums.iter_mut().zip(&scratch.first) {
@@ -365,12 +385,16 @@ mod tests {
     /// standard errors.
     #[test]
     fn samplers_have_the_right_moments() {
+        let table = [9.0, -1.0, -0.5, 0.5, 1.0];
+        let samples = Sampler::Samples { first: 1, count: 4 };
         for (sampler, variance, fourth, eighth) in [
             (Sampler::Uniform, 1.0 / 3.0, 1.0 / 5.0, 1.0 / 9.0),
             (Sampler::Normal, 1.0, 3.0, 105.0),
             (Sampler::Triangular, 1.0 / 6.0, 1.0 / 15.0, 1.0 / 45.0),
             (Sampler::UShaped, 0.5, 3.0 / 8.0, 35.0 / 128.0),
             (Sampler::Disc, 0.25, 1.0 / 8.0, 7.0 / 128.0),
+            // Of −1, −½, ½ and 1: the means of their squares, and so on.
+            (samples, 0.625, 0.531_25, 0.501_953_125),
         ] {
             let mut lanes = Lanes::of_stream(1, 2);
             let mut scratch = Scratch::new();
@@ -379,7 +403,7 @@ mod tests {
             let (mut one, mut two, mut four) = (0.0, 0.0, 0.0);
             for _ in 0..blocks {
                 let mut values = [0.0; BLOCK];
-                sampler.add_to(&mut lanes, &mut scratch, 1.0, &mut values);
+                sampler.add_to(&mut lanes, &mut scratch, &table, 1.0, &mut values);
                 for value in values {
                     one += value;
                     two += value * value;
