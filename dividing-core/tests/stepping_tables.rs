@@ -90,7 +90,8 @@ fn moves_make_what_is_said(head: &WormHead, section: &SteppingSection, row: usiz
     let sign = if moves.against[row] == 1 { -1.0 } else { 1.0 };
     let on_plate = head.worm_ratio.to_f64() - sign * above / below;
     let circle = f64::from(moves.circle[row]);
-    let crank = moves.turns[row] as f64 + f64::from(moves.holes[row]) / circle;
+    let crank =
+        f64::from(i32::try_from(moves.turns[row]).unwrap()) + f64::from(moves.holes[row]) / circle;
     let off = crank / on_plate - 1.0 / f64::from(divisions);
     assert!((off - section.errors.per_division_turns[row]).abs() < NOISE);
 }

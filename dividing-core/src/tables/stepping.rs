@@ -374,7 +374,7 @@ fn differential(
         let mut best: Option<(f64, f64, usize)> = None;
         let mut spaces = 1.0;
         // One move beyond the largest X, for the nearest to it from below.
-        while spaces == 1.0 || spaces * number <= largest + number {
+        while spaces < 1.5 || spaces * number <= largest + number {
             if !rows.spend(1) {
                 return Some((moves, errors));
             }
@@ -392,12 +392,10 @@ fn differential(
             spaces += 1.0;
         }
         if let Some((off, spaces, index)) = best
-            && let Some(&(x, rank, circle)) = all.get(index)
+            && let Some(&(_, rank, circle)) = all.get(index)
             && let (Some(geared), Some(place)) =
                 (geared.get(rank as usize), circles.get(circle as usize))
         {
-            // Several of one X: the first in the documented order.
-            debug_assert!(x > 0.0);
             #[allow(
                 clippy::cast_possible_truncation,
                 clippy::cast_sign_loss,
