@@ -115,7 +115,7 @@ proptest! {
                 finite([shift.shift_mm, shift.angle_rad], "shift");
             }
         }
-        for both in drilled_by_coordinates(a, b, c) {
+        if let Ok(both) = drilled_by_coordinates(a, b, c) {
             finite(both.iter().map(Contributor::limit_rad), "drilled by coordinates");
         }
         // A decision is no number; it must not be made on what is none.

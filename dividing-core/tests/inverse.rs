@@ -318,7 +318,7 @@ fn sensitivities_by_differences() {
 /// else uniform (JCGM 100:2008, 4.3.7).
 #[test]
 fn uncertainties_of_bars() {
-    let sweep = dividing_core::accuracy::BarSweep {
+    let sweep = BarSweep {
         baseline_mm: &[80.0],
         hole_deviation_mm: &[0.010],
         pin_difference_mm: &[0.004, 0.0],
