@@ -159,6 +159,35 @@ typedef int32_t dividing_status;
 #endif // __cplusplus
 
 /**
+ * What lies opposite a flat.
+ */
+enum dividing_opposite
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Another flat.
+     */
+    DIVIDING_OPPOSITE_FLAT = 0,
+    /**
+     * What remains of the round.
+     */
+    DIVIDING_OPPOSITE_ROUND = 1,
+    /**
+     * A sharp corner.
+     */
+    DIVIDING_OPPOSITE_CORNER = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_opposite dividing_opposite;
+#else
+typedef int32_t dividing_opposite;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * Whether a plan holds the tolerance of its job.
  */
 enum dividing_verdict
@@ -233,6 +262,44 @@ enum dividing_setting_kind
      * A reading of a graduated dial: turns, graduation, table.
      */
     DIVIDING_SETTING_KIND_READING = 7,
+    /**
+     * A sine bar on gauge blocks: reversed, height_mm, block_unit, stack_count,
+     * wear_block_mm; dividing_plans_step_blocks gives the blocks.
+     */
+    DIVIDING_SETTING_KIND_SINE_BAR = 8,
+    /**
+     * A stack of angle gauge blocks: plus_count, minus_count;
+     * dividing_plans_step_angle_blocks gives the blocks.
+     */
+    DIVIDING_SETTING_KIND_ANGLE_STACK = 9,
+    /**
+     * The part at a reading of a level or protractor: table.
+     */
+    DIVIDING_SETTING_KIND_INCLINATION = 10,
+    /**
+     * The part's datum at a stop: stop.
+     */
+    DIVIDING_SETTING_KIND_AT_STOP = 11,
+    /**
+     * The last feature at the stop: turns counts the steps from the feature
+     * that the chain began with.
+     */
+    DIVIDING_SETTING_KIND_FROM_LAST = 12,
+    /**
+     * A bar on pins of two rings of a pin plate: circle, first_pin,
+     * second_circle, second_pin, bar.
+     */
+    DIVIDING_SETTING_KIND_BAR_ACROSS_RINGS = 13,
+    /**
+     * Every member of a stack at its own setting: member_count;
+     * dividing_plans_step_member gives them.
+     */
+    DIVIDING_SETTING_KIND_STACK = 14,
+    /**
+     * Crank pin and plate of a worm head by compound indexing: plate, back,
+     * turns, circle, hole, second_circle, second_hole.
+     */
+    DIVIDING_SETTING_KIND_COMPOUND_CRANK = 15,
 };
 #ifndef __cplusplus
 #if __STDC_VERSION__ >= 202311L
@@ -280,6 +347,311 @@ typedef int32_t dividing_bar;
 #endif // __cplusplus
 
 /**
+ * A method of indexing, for one piece of equipment.
+ */
+enum dividing_indexing_method
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * A method that this version has no name for.
+     */
+    DIVIDING_INDEXING_METHOD_OTHER = 0,
+    /**
+     * Simple indexing on a worm head.
+     */
+    DIVIDING_INDEXING_METHOD_SIMPLE = 1,
+    /**
+     * Compound indexing on a worm head.
+     */
+    DIVIDING_INDEXING_METHOD_COMPOUND = 2,
+    /**
+     * Differential indexing on a worm head with change gears.
+     */
+    DIVIDING_INDEXING_METHOD_DIFFERENTIAL = 3,
+    /**
+     * Whatever another piece of equipment holds by itself.
+     */
+    DIVIDING_INDEXING_METHOD_HELD = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_indexing_method dividing_indexing_method;
+#else
+typedef int32_t dividing_indexing_method;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * The units in which gauge blocks are counted.
+ */
+enum dividing_block_unit
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * 0.0001 mm.
+     */
+    DIVIDING_BLOCK_UNIT_TENTH_MICROMETRE = 0,
+    /**
+     * 0.00001 in.
+     */
+    DIVIDING_BLOCK_UNIT_HUNDRED_THOUSANDTH_INCH = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_block_unit dividing_block_unit;
+#else
+typedef int32_t dividing_block_unit;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * The classes of ISO 2768-1 for angles.
+ */
+enum dividing_angle_class
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * f or m, the same for angles.
+     */
+    DIVIDING_ANGLE_CLASS_FINE_OR_MEDIUM = 0,
+    /**
+     * c.
+     */
+    DIVIDING_ANGLE_CLASS_COARSE = 1,
+    /**
+     * v.
+     */
+    DIVIDING_ANGLE_CLASS_VERY_COARSE = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_angle_class dividing_angle_class;
+#else
+typedef int32_t dividing_angle_class;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * An axis of a machine.
+ */
+enum dividing_machine_axis
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * X.
+     */
+    DIVIDING_MACHINE_AXIS_PLUS_X = 0,
+    /**
+     * Y.
+     */
+    DIVIDING_MACHINE_AXIS_PLUS_Y = 1,
+    /**
+     * Against X.
+     */
+    DIVIDING_MACHINE_AXIS_MINUS_X = 2,
+    /**
+     * Against Y.
+     */
+    DIVIDING_MACHINE_AXIS_MINUS_Y = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_machine_axis dividing_machine_axis;
+#else
+typedef int32_t dividing_machine_axis;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What a part touches at a stop.
+ */
+enum dividing_contact
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * A pin in a drilled hole: hole_radius, registration.
+     */
+    DIVIDING_CONTACT_DRILLED_HOLE = 0,
+    /**
+     * A flat against a block: seat_error.
+     */
+    DIVIDING_CONTACT_FLAT = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_contact dividing_contact;
+#else
+typedef int32_t dividing_contact;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Which feature is brought to the stop.
+ */
+enum dividing_from_feature
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The same datum for every feature.
+     */
+    DIVIDING_FROM_FEATURE_COMMON_DATUM = 0,
+    /**
+     * The feature made last: errors add up.
+     */
+    DIVIDING_FROM_FEATURE_LAST_FEATURE = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_from_feature dividing_from_feature;
+#else
+typedef int32_t dividing_from_feature;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Which idlers turn the plate which way.
+ */
+enum dividing_idlers
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The common handbook one: a simple train takes one idler to turn the plate
+     * with the crank, a compound train none.
+     */
+    DIVIDING_IDLERS_COMMON_HANDBOOK = 0,
+    /**
+     * The other way about.
+     */
+    DIVIDING_IDLERS_REVERSED = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_idlers dividing_idlers;
+#else
+typedef int32_t dividing_idlers;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * How the pins of a pin plate sit in their holes.
+ */
+enum dividing_pin_hold
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * With clearance.
+     */
+    DIVIDING_PIN_HOLD_LOOSE = 0,
+    /**
+     * Pressed in or glued.
+     */
+    DIVIDING_PIN_HOLD_FIXED = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_pin_hold dividing_pin_hold;
+#else
+typedef int32_t dividing_pin_hold;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Where a pin lies in its hole.
+ */
+enum dividing_pin_seat
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Anywhere within the clearance.
+     */
+    DIVIDING_PIN_SEAT_FREE = 0,
+    /**
+     * Always pushed the same way.
+     */
+    DIVIDING_PIN_SEAT_BIASED = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_pin_seat dividing_pin_seat;
+#else
+typedef int32_t dividing_pin_seat;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Which way angles, numbers or a spindle grow, seen from the side of the cutter.
+ */
+enum dividing_sense
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Counter-clockwise.
+     */
+    DIVIDING_SENSE_COUNTER_CLOCKWISE = 0,
+    /**
+     * Clockwise.
+     */
+    DIVIDING_SENSE_CLOCKWISE = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_sense dividing_sense;
+#else
+typedef int32_t dividing_sense;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Where a pattern may begin.
+ */
+enum dividing_start_rule
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Anywhere: the whole pattern may shift as one.
+     */
+    DIVIDING_START_RULE_FREE = 0,
+    /**
+     * The first feature stands exactly at a setting of the device.
+     */
+    DIVIDING_START_RULE_ON_A_SETTING = 1,
+    /**
+     * Clocked to a feature that the part already has: clocked_to, clocked_at,
+     * reading, clocking_error.
+     */
+    DIVIDING_START_RULE_CLOCKED = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_start_rule dividing_start_rule;
+#else
+typedef int32_t dividing_start_rule;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * How an angle is written.
  */
 enum dividing_style
@@ -314,12 +686,113 @@ typedef int32_t dividing_style;
 #endif // __cplusplus
 
 /**
+ * What limits how far off a feature may be.
+ */
+enum dividing_tolerance_kind
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Nothing: there is no verdict.
+     */
+    DIVIDING_TOLERANCE_KIND_NONE = 0,
+    /**
+     * An angle either way: angle.
+     */
+    DIVIDING_TOLERANCE_KIND_ANGLE = 1,
+    /**
+     * A position tolerance: zone_diameter_mm, radius_mm and, at maximum
+     * material, the three sizes.
+     */
+    DIVIDING_TOLERANCE_KIND_POSITION_DIAMETER = 2,
+    /**
+     * Limits of pitch: single_pitch, cumulative_pitch or both.
+     */
+    DIVIDING_TOLERANCE_KIND_PITCH = 3,
+    /**
+     * A general-tolerance class of ISO 2768-1: angular_class, shorter_side_mm.
+     */
+    DIVIDING_TOLERANCE_KIND_ANGULAR_CLASS = 4,
+    /**
+     * The pitch of a grade of ISO 1328-1:2013: grade, reference_diameter_mm,
+     * module_mm, pitch_rounding.
+     */
+    DIVIDING_TOLERANCE_KIND_PITCH_GRADE = 5,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_tolerance_kind dividing_tolerance_kind;
+#else
+typedef int32_t dividing_tolerance_kind;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * A set of gauge blocks: an opaque handle.
+ *
+ * Made by dividing_block_set_new or dividing_block_set_named, freed by
+ * dividing_block_set_free. It never changes in between, so any number of
+ * threads may read it at a time.
+ */
+typedef struct dividing_block_set dividing_block_set;
+
+/**
+ * One piece of equipment: an opaque handle.
+ *
+ * Made by a function dividing_equipment_..., freed by dividing_equipment_free.
+ * It never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_equipment dividing_equipment;
+
+/**
+ * Which divisions a workshop makes exactly: an opaque handle.
+ *
+ * Made by dividing_exact_table_new, freed by dividing_exact_table_free. It
+ * never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_exact_table dividing_exact_table;
+
+/**
+ * The best settings for a range of divisions: an opaque handle.
+ *
+ * Made by dividing_indexing_table_new, freed by dividing_indexing_table_free.
+ * It never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_indexing_table dividing_indexing_table;
+
+/**
+ * What a drawing asks: an opaque handle.
+ *
+ * Made by dividing_job_equal_divisions and its like, freed by
+ * dividing_job_free. It never changes in between, so any number of threads may
+ * read it at a time.
+ */
+typedef struct dividing_job dividing_job;
+
+/**
  * All plans for a job, the best first: an opaque handle.
  *
  * Made by dividing_plans_new, freed by dividing_plans_free. It never changes
  * in between, so any number of threads may read one handle at a time.
  */
 typedef struct dividing_plans dividing_plans;
+
+/**
+ * All trains of one ratio: an opaque handle.
+ *
+ * Made by dividing_trains_new, freed by dividing_trains_free. It never changes
+ * in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_trains dividing_trains;
+
+/**
+ * What a shop owns: an opaque handle.
+ *
+ * Made by dividing_workshop_new and its like, freed by dividing_workshop_free.
+ * It never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_workshop dividing_workshop;
 
 /**
  * An exact fraction. As an angle it counts turns: 1/16 is 22.5 degrees.
@@ -337,6 +810,1009 @@ typedef struct dividing_fraction {
      */
     int64_t denominator;
 } dividing_fraction;
+
+/**
+ * A length that need not be given. All zeros stand for "not given".
+ */
+typedef struct dividing_optional_length {
+    /**
+     * 1 when `mm` counts, 0 when nothing is given.
+     */
+    int32_t given;
+    /**
+     * The length in millimetres.
+     */
+    double mm;
+} dividing_optional_length;
+
+/**
+ * A circle of equally spaced holes.
+ */
+typedef struct dividing_hole_circle {
+    /**
+     * Equally spaced places, 2 to 100000; some may be absent.
+     */
+    uint32_t holes;
+    /**
+     * Radius of the pitch circle. Needed for an error figure.
+     */
+    struct dividing_optional_length pitch_radius;
+    /**
+     * Angle of hole 0 in turns; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_hole;
+    /**
+     * Places that hold no usable hole, `absent_count` of them.
+     */
+    const uint32_t *absent;
+    /**
+     * How many `absent` points to.
+     */
+    size_t absent_count;
+} dividing_hole_circle;
+
+/**
+ * A pin in holes. Lengths in millimetres.
+ */
+typedef struct dividing_pin_in_hole {
+    /**
+     * Diameter of the pin.
+     */
+    double pin_diameter_mm;
+    /**
+     * Diameter of the holes; not smaller than the pin.
+     */
+    double hole_diameter_mm;
+    /**
+     * Diameter of the zone round its true place in which each hole's centre
+     * lies.
+     */
+    double hole_position_tolerance_mm;
+    /**
+     * Deviation of a hole's diameter, either way.
+     */
+    double hole_diameter_tolerance_mm;
+    /**
+     * Deviation of a pin's diameter, either way.
+     */
+    double pin_diameter_tolerance_mm;
+    /**
+     * Where the pin lies: a dividing_pin_seat.
+     */
+    int32_t seating;
+} dividing_pin_in_hole;
+
+/**
+ * A plate on the spindle with a plunger. Texts end with NUL.
+ */
+typedef struct dividing_direct_plate {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Its hole circles, `circle_count` of them.
+     */
+    const struct dividing_hole_circle *circles;
+    /**
+     * How many `circles` points to.
+     */
+    size_t circle_count;
+    /**
+     * Where the plunger stands, in turns; 0/0 stands for 0.
+     */
+    struct dividing_fraction station;
+    /**
+     * How the holes are numbered: a dividing_sense.
+     */
+    int32_t sense;
+    /**
+     * Pin and holes; NULL where not known. Needed for an error figure.
+     */
+    const struct dividing_pin_in_hole *registration;
+    /**
+     * Distance of the plate's centre from the spindle axis, at most.
+     */
+    double eccentricity_mm;
+    /**
+     * Clearance of the plate's bore on its seat.
+     */
+    double bore_clearance_mm;
+} dividing_direct_plate;
+
+/**
+ * A circle of holes with several stations for the pin. Texts end with NUL.
+ */
+typedef struct dividing_vernier_indexer {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * The circle of holes that turns with the spindle.
+     */
+    struct dividing_hole_circle circle;
+    /**
+     * Angles of the holes in the body in turns, `station_count` of them.
+     */
+    const struct dividing_fraction *stations;
+    /**
+     * How many `stations` points to, 1 to 1000.
+     */
+    size_t station_count;
+    /**
+     * How the holes are numbered: a dividing_sense.
+     */
+    int32_t sense;
+    /**
+     * Pin and holes of the circle; NULL where not known.
+     */
+    const struct dividing_pin_in_hole *registration;
+    /**
+     * Diameter of the holes in the body, where it is not that of the circle's.
+     */
+    struct dividing_optional_length station_hole_diameter;
+    /**
+     * Diameter of the zone of each station's centre, where it is not that of
+     * the circle's holes.
+     */
+    struct dividing_optional_length station_position_tolerance;
+} dividing_vernier_indexer;
+
+/**
+ * A block with equal faces. Texts end with NUL. Angles are in turns.
+ */
+typedef struct dividing_faced_block {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Equal faces, 3 to 1000.
+     */
+    uint32_t faces;
+    /**
+     * Deviation of a face from its true direction, either way; 0/0 where not
+     * known. Needed for an error figure.
+     */
+    struct dividing_fraction face_error;
+    /**
+     * Tilt of the block in its seat, either way; 0/0 stands for 0.
+     */
+    struct dividing_fraction seat_error;
+} dividing_faced_block;
+
+/**
+ * A V-block to lay faced blocks in. Texts end with NUL. Angles are in turns.
+ */
+typedef struct dividing_vee_block {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Angle between its flanks.
+     */
+    struct dividing_fraction included_angle;
+    /**
+     * Deviation of a flank from its true direction, either way; 0/0 where not
+     * known. Needed for an error figure.
+     */
+    struct dividing_fraction flank_error;
+} dividing_vee_block;
+
+/**
+ * How closely a bar is levelled. Lengths in millimetres.
+ */
+typedef struct dividing_levelling {
+    /**
+     * Difference of the readings that is not seen.
+     */
+    double reading_mm;
+    /**
+     * Distance of the two readings along the bar.
+     */
+    double travel_mm;
+} dividing_levelling;
+
+/**
+ * A plate with pins for a levelled bar. Texts end with NUL.
+ */
+typedef struct dividing_pin_plate {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Its rings of holes, `circle_count` of them.
+     */
+    const struct dividing_hole_circle *circles;
+    /**
+     * How many `circles` points to.
+     */
+    size_t circle_count;
+    /**
+     * How the holes are numbered: a dividing_sense.
+     */
+    int32_t sense;
+    /**
+     * 1 when the bar may also lie on the side that faces the centre, which
+     * adds half a turn; else 0.
+     */
+    int32_t bar_turns_over;
+    /**
+     * 1 when the bar may also be set upright with a square, which adds a
+     * quarter turn; else 0.
+     */
+    int32_t square;
+    /**
+     * 1 when the bar may also lie on pins of two rings; else 0.
+     */
+    int32_t across_rings;
+    /**
+     * Pins and holes; NULL where not known. Needed for an error figure.
+     */
+    const struct dividing_pin_in_hole *registration;
+    /**
+     * How the pins sit: a dividing_pin_hold.
+     */
+    int32_t pin_hold;
+    /**
+     * Deviation of the bar's edge from straight over its length, at most.
+     */
+    double bar_straightness_mm;
+    /**
+     * How closely the bar is levelled; NULL where not known. Needed for an
+     * error figure.
+     */
+    const struct dividing_levelling *levelling;
+    /**
+     * Deviation of the square from 90 degrees, either way, in turns; 0/0
+     * stands for 0.
+     */
+    struct dividing_fraction square_error;
+} dividing_pin_plate;
+
+/**
+ * One circle of a worm head's plate.
+ */
+typedef struct dividing_plate_circle {
+    /**
+     * Equally spaced holes, 2 to 100000.
+     */
+    uint32_t holes;
+    /**
+     * Radius of the pitch circle; the head's `smallest_pitch_radius` stands in
+     * where it is not given.
+     */
+    struct dividing_optional_length pitch_radius;
+} dividing_plate_circle;
+
+/**
+ * A plate of a worm head. Texts end with NUL.
+ */
+typedef struct dividing_index_plate {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * The circles of its front, `circle_count` of them.
+     */
+    const struct dividing_plate_circle *circles;
+    /**
+     * How many `circles` points to.
+     */
+    size_t circle_count;
+    /**
+     * The circles of its back, `back_circle_count` of them.
+     */
+    const struct dividing_plate_circle *back_circles;
+    /**
+     * How many `back_circles` points to; may be 0.
+     */
+    size_t back_circle_count;
+} dividing_index_plate;
+
+/**
+ * Whether compound trains must clear their neighbours' shafts. All zeros stand
+ * for ratios alone.
+ */
+typedef struct dividing_mesh {
+    /**
+     * 1 when trains must clear, 0 when ratios alone count.
+     */
+    int32_t must_clear;
+    /**
+     * By how much, in teeth.
+     */
+    uint16_t allowance_teeth;
+} dividing_mesh;
+
+/**
+ * Change gears of a worm head, for differential indexing.
+ */
+typedef struct dividing_change_gears {
+    /**
+     * Teeth of the gears owned, 1 to 1000 each, a gear owned twice listed
+     * twice; `gear_count` of them.
+     */
+    const uint32_t *gears;
+    /**
+     * How many `gears` points to, 2 to 200.
+     */
+    size_t gear_count;
+    /**
+     * Whether compound trains must clear their neighbours' shafts.
+     */
+    struct dividing_mesh mesh;
+    /**
+     * Most pairs of driver and driven, 1 to 3; 0 stands for 2.
+     */
+    uint8_t most_pairs;
+    /**
+     * Turns of the plate for one turn of the train's last gear; 0/0 stands
+     * for 1.
+     */
+    struct dividing_fraction fixed_gearing;
+    /**
+     * Which idlers turn the plate which way: a dividing_idlers.
+     */
+    int32_t idlers;
+    /**
+     * Deviation of the plate from true by teeth and lost motion, either way,
+     * in turns; 0/0 where not known.
+     */
+    struct dividing_fraction plate_error;
+} dividing_change_gears;
+
+/**
+ * A worm head with a crank and plates. Texts end with NUL. Angles are in
+ * turns, 0/0 where not known.
+ */
+typedef struct dividing_worm_head {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Crank turns for one spindle turn: 40/1, 81/2.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * The plates owned, `plate_count` of them.
+     */
+    const struct dividing_index_plate *plates;
+    /**
+     * How many `plates` points to.
+     */
+    size_t plate_count;
+    /**
+     * Crank pin and plate holes; NULL where not known.
+     */
+    const struct dividing_pin_in_hole *registration;
+    /**
+     * Pitch radius of the smallest circle, for circles whose own is not given.
+     */
+    struct dividing_optional_length smallest_pitch_radius;
+    /**
+     * Deviation of the spindle from true by worm and wheel, either way.
+     */
+    struct dividing_fraction worm_error;
+    /**
+     * Lost motion of the spindle when the crank changes its sense.
+     */
+    struct dividing_fraction backlash;
+    /**
+     * The way the part turns when the crank turns clockwise: a dividing_sense.
+     */
+    int32_t sense;
+    /**
+     * Gears for differential indexing; NULL where there are none.
+     */
+    const struct dividing_change_gears *change_gears;
+} dividing_worm_head;
+
+/**
+ * A rotary table or head with a graduated dial. Texts end with NUL. Angles are
+ * in turns, 0/0 where not known.
+ */
+typedef struct dividing_graduated_dial {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Handle turns for one turn of the table.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * Graduations on the dial for one handle turn, 1 to 100000.
+     */
+    uint32_t graduations;
+    /**
+     * Deviation of the table from true by worm and wheel, either way.
+     */
+    struct dividing_fraction table_error;
+    /**
+     * Lost motion of the table when the handle changes its sense.
+     */
+    struct dividing_fraction backlash;
+    /**
+     * How the readings grow: a dividing_sense.
+     */
+    int32_t sense;
+} dividing_graduated_dial;
+
+/**
+ * A sine bar, plate or table with gauge blocks. Texts end with NUL. Angles are
+ * in turns.
+ */
+typedef struct dividing_sine_bar {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Distance of the roller centres, up to 1000 mm.
+     */
+    double length_mm;
+    /**
+     * A common set of gauge blocks by its name: "metric_112", "metric_103",
+     * "metric_87", "metric_47", "metric_32", "inch_81", "inch_36"; NULL where
+     * the sizes follow.
+     */
+    const char *block_set;
+    /**
+     * Sizes of the blocks owned in units, `block_count` of them, where
+     * `block_set` is NULL.
+     */
+    const uint32_t *block_units;
+    /**
+     * How many `block_units` points to, at most 300.
+     */
+    size_t block_count;
+    /**
+     * The unit of `block_units`: a dividing_block_unit.
+     */
+    int32_t block_unit;
+    /**
+     * Most blocks of one stack, 1 to 16; 0 stands for 5.
+     */
+    uint32_t most_blocks;
+    /**
+     * Thickness of the wear block at each end of a stack, if they are used.
+     */
+    struct dividing_optional_length wear_block;
+    /**
+     * 1 when two equal stacks stand under its roller; else 0.
+     */
+    int32_t two_stacks;
+    /**
+     * 1 when it may also be used turned end for end; else 0.
+     */
+    int32_t turns_end_for_end;
+    /**
+     * Steepest tilt that is used, below a quarter turn; 0/0 stands for 1/6.
+     */
+    struct dividing_fraction largest_angle;
+    /**
+     * Deviation of one block from its size, either way. Needed for an error
+     * figure.
+     */
+    struct dividing_optional_length block_error;
+    /**
+     * Deviation of the distance of the roller centres, either way. Needed for
+     * an error figure.
+     */
+    struct dividing_optional_length length_error;
+    /**
+     * How far the working face is out of line with the rollers, either way;
+     * 0/0 stands for 0.
+     */
+    struct dividing_fraction face_error;
+} dividing_sine_bar;
+
+/**
+ * Angle gauge blocks. Texts end with NUL. Angles are in turns.
+ */
+typedef struct dividing_angle_blocks {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * A common set by its name: "pieces_13", "pieces_16"; NULL where the sizes
+     * follow.
+     */
+    const char *block_set;
+    /**
+     * Angles of the blocks owned in seconds of arc, `block_count` of them,
+     * where `block_set` is NULL.
+     */
+    const uint32_t *blocks_arcsec;
+    /**
+     * How many `blocks_arcsec` points to.
+     */
+    size_t block_count;
+    /**
+     * Deviation of one block, either way; 0/0 where not known. Needed for an
+     * error figure.
+     */
+    struct dividing_fraction block_error;
+} dividing_angle_blocks;
+
+/**
+ * A level, clinometer or protractor. Texts end with NUL. Angles are in turns.
+ */
+typedef struct dividing_protractor {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Smallest step of its reading, a whole part of a turn.
+     */
+    struct dividing_fraction resolution;
+    /**
+     * Deviation of a reading, either way; 0/0 where not known. Needed for an
+     * error figure.
+     */
+    struct dividing_fraction instrument_error;
+} dividing_protractor;
+
+/**
+ * A hole or flat that the part already has, against a stop. Texts end with
+ * NUL. Angles are in turns.
+ */
+typedef struct dividing_part_reference {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * What the part touches: a dividing_contact.
+     */
+    int32_t contact;
+    /**
+     * Radius at which the drilled hole stands. Needed for an error figure.
+     */
+    struct dividing_optional_length hole_radius;
+    /**
+     * Pin and drilled hole; NULL where not known. Needed for an error figure.
+     */
+    const struct dividing_pin_in_hole *registration;
+    /**
+     * How far the flat may lie from true, either way; 0/0 where not known.
+     * Needed for an error figure.
+     */
+    struct dividing_fraction seat_error;
+    /**
+     * Which feature is brought to the stop: a dividing_from_feature.
+     */
+    int32_t from;
+    /**
+     * How far on the cutter works, one angle for each stop, `angle_count` of
+     * them.
+     */
+    const struct dividing_fraction *angles;
+    /**
+     * How many `angles` points to, 1 to 1000; 1 from the last feature.
+     */
+    size_t angle_count;
+    /**
+     * Error of the device that set the stops, either way; 0/0 where not known.
+     * Needed for an error figure.
+     */
+    struct dividing_fraction angle_error;
+} dividing_part_reference;
+
+/**
+ * One device held on another. Texts end with NUL.
+ */
+typedef struct dividing_stack {
+    /**
+     * What the shop calls it.
+     */
+    const char *name;
+    /**
+     * Names of its members in the workshop, from the machine to the part,
+     * `member_count` of them.
+     */
+    const char *const *members;
+    /**
+     * How many `members` points to, 2 to 4.
+     */
+    size_t member_count;
+} dividing_stack;
+
+/**
+ * A piece of a workshop at a glance.
+ */
+typedef struct dividing_piece {
+    /**
+     * What the shop calls it. Both texts belong to the workshop's handle.
+     */
+    const char *name;
+    /**
+     * Its kind, as in documents: "worm_head".
+     */
+    const char *kind;
+} dividing_piece;
+
+/**
+ * N equal divisions. Texts end with NUL. Angles are in turns.
+ */
+typedef struct dividing_equal_divisions {
+    /**
+     * How many, 2 to 100000.
+     */
+    uint32_t count;
+    /**
+     * What one of them is called on the sheet; NULL stands for "feature".
+     */
+    const char *called;
+    /**
+     * Drawing angle of the first; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+} dividing_equal_divisions;
+
+/**
+ * Start, tolerance and units of a job. All zeros, or NULL for the whole, stand
+ * for a free start, no tolerance, millimetres and decimal degrees. Texts end
+ * with NUL; angles are in turns.
+ */
+typedef struct dividing_job_terms {
+    /**
+     * Where the pattern may begin: a dividing_start_rule.
+     */
+    int32_t start;
+    /**
+     * The existing feature of a clocked start, in the words of the drawing.
+     */
+    const char *clocked_to;
+    /**
+     * Its drawing angle; 0/0 stands for 0.
+     */
+    struct dividing_fraction clocked_at;
+    /**
+     * Where the device stands when that feature stands where the cutter will
+     * work; 0/0 stands for 0.
+     */
+    struct dividing_fraction reading;
+    /**
+     * How closely it is clocked, either way; 0/0 stands for 0.
+     */
+    struct dividing_fraction clocking_error;
+    /**
+     * What limits a feature: a dividing_tolerance_kind.
+     */
+    int32_t tolerance;
+    /**
+     * Largest deviation either way.
+     */
+    struct dividing_fraction angle;
+    /**
+     * Diameter of the position zone.
+     */
+    double zone_diameter_mm;
+    /**
+     * Radius of the circle that the features stand on.
+     */
+    double radius_mm;
+    /**
+     * 1 when the zone holds at maximum material and grows from there; else 0.
+     */
+    int32_t at_maximum_material;
+    /**
+     * Size of the feature at maximum material.
+     */
+    double maximum_material_size_mm;
+    /**
+     * Size of the feature at least material.
+     */
+    double least_material_size_mm;
+    /**
+     * Its actual size.
+     */
+    double actual_size_mm;
+    /**
+     * Largest deviation of the angle between neighbours; 0/0 for no limit.
+     */
+    struct dividing_fraction single_pitch;
+    /**
+     * Largest less smallest deviation; 0/0 for no limit.
+     */
+    struct dividing_fraction cumulative_pitch;
+    /**
+     * The class: a dividing_angle_class.
+     */
+    int32_t angular_class;
+    /**
+     * The shorter side of the angle.
+     */
+    double shorter_side_mm;
+    /**
+     * The grade, 1 to 11.
+     */
+    uint8_t grade;
+    /**
+     * Reference diameter of the wheel.
+     */
+    double reference_diameter_mm;
+    /**
+     * Its module.
+     */
+    double module_mm;
+    /**
+     * 1 for unrounded limits, 0 for those rounded by the standard's rule.
+     */
+    int32_t pitch_rounding;
+    /**
+     * 1 for inches on the sheet, 0 for millimetres.
+     */
+    int32_t inches;
+    /**
+     * 1 for degrees, minutes and seconds on the sheet, 0 for decimal degrees.
+     */
+    int32_t degrees_minutes_seconds;
+} dividing_job_terms;
+
+/**
+ * Holes on a circle. Lengths are in millimetres, angles in turns.
+ */
+typedef struct dividing_bolt_circle {
+    /**
+     * How many holes, 2 to 100000.
+     */
+    uint32_t count;
+    /**
+     * Radius of the pitch circle.
+     */
+    double pitch_radius_mm;
+    /**
+     * Diameter of the holes; only written on the sheet.
+     */
+    struct dividing_optional_length hole_diameter;
+    /**
+     * Drawing angle of the first hole, from the X axis; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+    /**
+     * The way round in which the holes are made: a dividing_sense.
+     */
+    int32_t direction;
+    /**
+     * 1 when the four fields below say how the drawing lies in the machine's
+     * axes; 0 when the centre is their zero and angles count from X towards Y.
+     */
+    int32_t axes;
+    /**
+     * X of the centre.
+     */
+    double centre_x_mm;
+    /**
+     * Y of the centre.
+     */
+    double centre_y_mm;
+    /**
+     * The axis along which drawing angle 0 lies: a dividing_machine_axis.
+     */
+    int32_t angle_zero;
+    /**
+     * The way in which drawing angles grow, X to the right and Y upward: a
+     * dividing_sense.
+     */
+    int32_t angles_grow;
+    /**
+     * Further chords to check by, each over so many hole spaces,
+     * `chord_check_count` of them.
+     */
+    const uint32_t *chord_checks;
+    /**
+     * How many `chord_checks` points to; may be 0.
+     */
+    size_t chord_check_count;
+} dividing_bolt_circle;
+
+/**
+ * Flats on round stock. Lengths are in millimetres, angles in turns.
+ */
+typedef struct dividing_flats {
+    /**
+     * How many flats.
+     */
+    uint32_t count;
+    /**
+     * Across flats: twice the distance of a flat from the axis.
+     */
+    double across_flats_mm;
+    /**
+     * Diameter of the stock.
+     */
+    double stock_diameter_mm;
+    /**
+     * Drawing angle of the first; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+} dividing_flats;
+
+/**
+ * Slots with parallel sides. Lengths are in millimetres, angles in turns.
+ */
+typedef struct dividing_slots {
+    /**
+     * How many slots.
+     */
+    uint32_t count;
+    /**
+     * Width of a slot.
+     */
+    double width_mm;
+    /**
+     * Depth from the outside.
+     */
+    double depth_mm;
+    /**
+     * Outside diameter of the part.
+     */
+    double outside_diameter_mm;
+    /**
+     * Drawing angle of the first; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+} dividing_slots;
+
+/**
+ * Teeth of a spur wheel.
+ */
+typedef struct dividing_teeth {
+    /**
+     * How many teeth, 2 to 100000.
+     */
+    uint32_t count;
+    /**
+     * 1 when `size` is a diametral pitch in teeth an inch, 0 when it is a
+     * module in millimetres.
+     */
+    int32_t diametral_pitch;
+    /**
+     * Module or diametral pitch.
+     */
+    double size;
+    /**
+     * Drawing angle of the first tooth space in turns; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+} dividing_teeth;
+
+/**
+ * Lines of a scale.
+ */
+typedef struct dividing_graduations {
+    /**
+     * How many lines, 2 to 100000.
+     */
+    uint32_t count;
+    /**
+     * Every how many lines a major one stands, a divisor of the count; 0
+     * stands for 10.
+     */
+    uint32_t major_every;
+    /**
+     * Every how many lines a middle one stands, a divisor of `major_every`; 0
+     * where there is none.
+     */
+    uint32_t middle_every;
+    /**
+     * Length of a major line; only written on the sheet.
+     */
+    struct dividing_optional_length major_length;
+    /**
+     * Length of a middle line.
+     */
+    struct dividing_optional_length middle_length;
+    /**
+     * Length of a minor line.
+     */
+    struct dividing_optional_length minor_length;
+    /**
+     * Drawing angle of the first line in turns; 0/0 stands for 0.
+     */
+    struct dividing_fraction first_angle;
+} dividing_graduations;
+
+/**
+ * Features at listed angles. Texts end with NUL.
+ */
+typedef struct dividing_angle_list {
+    /**
+     * Drawing angles in turns, in the order of making, `count` of them.
+     */
+    const struct dividing_fraction *angles;
+    /**
+     * How many `angles` points to, 1 to 100000.
+     */
+    size_t count;
+    /**
+     * What one of them is called on the sheet; NULL stands for "feature".
+     */
+    const char *called;
+} dividing_angle_list;
+
+/**
+ * Measures of flats, in millimetres.
+ */
+typedef struct dividing_flats_measures {
+    /**
+     * Depth of cut for each flat.
+     */
+    double depth_mm;
+    /**
+     * What lies opposite a flat.
+     */
+    dividing_opposite opposite;
+    /**
+     * From a flat to what lies opposite.
+     */
+    double over_opposite_mm;
+    /**
+     * Width of one finished flat.
+     */
+    double flat_width_mm;
+    /**
+     * Largest diameter over the finished corners.
+     */
+    double across_corners_mm;
+    /**
+     * Stock diameter from which on the corners come out sharp; NaN for two
+     * flats, which have no corners.
+     */
+    double stock_for_sharp_corners_mm;
+} dividing_flats_measures;
+
+/**
+ * Measures of slots, in millimetres.
+ */
+typedef struct dividing_slots_measures {
+    /**
+     * Width of the land between two slots at the outside, as a chord.
+     */
+    double land_mm;
+    /**
+     * Material between two slots at their bottom; 0 or less where they run
+     * into one another.
+     */
+    double web_at_bottom_mm;
+    /**
+     * From the bottom of a slot to that of the slot opposite; NaN for an odd
+     * count.
+     */
+    double over_bottoms_mm;
+} dividing_slots_measures;
+
+/**
+ * Measures of a spur wheel, in millimetres.
+ */
+typedef struct dividing_teeth_measures {
+    /**
+     * The module.
+     */
+    double module_mm;
+    /**
+     * Pitch diameter.
+     */
+    double pitch_diameter_mm;
+    /**
+     * Outside diameter.
+     */
+    double outside_diameter_mm;
+    /**
+     * Depth of a space with a clearance of a quarter module.
+     */
+    double whole_depth_mm;
+} dividing_teeth_measures;
 
 /**
  * Asked from time to time during a long search: `spent` steps of work are
@@ -500,10 +1976,759 @@ typedef struct dividing_setting {
      */
     struct dividing_fraction table;
     /**
+     * Holes on the second circle or ring.
+     */
+    uint32_t second_circle;
+    /**
+     * The hole of the pin on the second circle, counted from 0.
+     */
+    uint32_t second_hole;
+    /**
+     * 1 when a sine bar stands turned end for end, else 0.
+     */
+    uint32_t reversed;
+    /**
+     * The unit of its blocks: a dividing_block_unit.
+     */
+    int32_t block_unit;
+    /**
+     * Stacks under the bar: 0 when it lies level, 2 under a wide one.
+     */
+    uint32_t stack_count;
+    /**
+     * Angle blocks that add their angle.
+     */
+    uint32_t plus_count;
+    /**
+     * Angle blocks that take it away.
+     */
+    uint32_t minus_count;
+    /**
+     * The stop, numbered from 0 as listed in the workshop.
+     */
+    uint32_t stop;
+    /**
+     * Members of a stack.
+     */
+    uint32_t member_count;
+    /**
+     * Height of the high roller above the low one, in millimetres.
+     */
+    double height_mm;
+    /**
+     * Thickness of the wear block at each end of a stack, in millimetres; 0
+     * where none is used.
+     */
+    double wear_block_mm;
+    /**
      * Room for sorts of settings yet to come; 0.
      */
     int64_t reserved[4];
 } dividing_setting;
+
+/**
+ * What a table covers. Entry i of its columns is for `first + i` divisions.
+ */
+typedef struct dividing_table_range {
+    /**
+     * The first number of divisions.
+     */
+    uint32_t first;
+    /**
+     * The last.
+     */
+    uint32_t last;
+    /**
+     * Entries of each column.
+     */
+    size_t row_count;
+    /**
+     * Sections: by equipment, in the order of the workshop, and method.
+     */
+    size_t section_count;
+    /**
+     * Whether all was looked at. Where not, what is marked exact is, and the
+     * rest may not be settled.
+     */
+    bool complete;
+} dividing_table_range;
+
+/**
+ * One section of a table.
+ */
+typedef struct dividing_table_section {
+    /**
+     * The piece of equipment, by its place in the workshop.
+     */
+    size_t equipment;
+    /**
+     * The method.
+     */
+    dividing_indexing_method method;
+    /**
+     * 1 where exact, else 0: one byte for each row of the table. The column
+     * belongs to the table's handle.
+     */
+    const uint8_t *exact;
+} dividing_table_section;
+
+/**
+ * Simple indexing: columns of the table's handle, one entry a row.
+ */
+typedef struct dividing_simple_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * 1 where exact, else 0.
+     */
+    const uint8_t *exact;
+    /**
+     * The plate, as listed.
+     */
+    const uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    const uint8_t *back;
+    /**
+     * Holes on the circle: where not exact, the one that comes nearest.
+     */
+    const uint32_t *circle;
+    /**
+     * Whole crank turns of a move, rounded to the nearest hole where not exact.
+     */
+    const uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    const uint32_t *holes;
+    /**
+     * The largest residual in turns, settings counted from zero and the start
+     * free; 0 where exact.
+     */
+    const double *residual_turns;
+    /**
+     * How far off the turn closes, in turns, when the rounded move is repeated
+     * instead; 0 where exact.
+     */
+    const double *closing_turns;
+} dividing_simple_columns;
+
+/**
+ * Compound indexing: columns of the table's handle, one entry a row; 0 where it
+ * is not exact.
+ */
+typedef struct dividing_compound_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * 1 where exact, else 0.
+     */
+    const uint8_t *exact;
+    /**
+     * The plate, as listed.
+     */
+    const uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    const uint8_t *back;
+    /**
+     * Whole crank turns, backward where below zero.
+     */
+    const int32_t *whole_turns;
+    /**
+     * Holes on the circle of the crank pin.
+     */
+    const uint32_t *first_circle;
+    /**
+     * Holes of the crank, backward where below zero.
+     */
+    const int32_t *first_holes;
+    /**
+     * Holes on the circle of the plate's pin.
+     */
+    const uint32_t *second_circle;
+    /**
+     * Holes of plate and crank, backward where below zero.
+     */
+    const int32_t *second_holes;
+} dividing_compound_columns;
+
+/**
+ * Differential indexing: columns of the table's handle, one entry a row; 0
+ * where it is not exact.
+ */
+typedef struct dividing_differential_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * 1 where exact, else 0.
+     */
+    const uint8_t *exact;
+    /**
+     * The plate, as listed.
+     */
+    const uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    const uint8_t *back;
+    /**
+     * Holes on the circle.
+     */
+    const uint32_t *circle;
+    /**
+     * Whole crank turns of a move, counted on the plate.
+     */
+    const int64_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    const uint32_t *holes;
+    /**
+     * 1 where the plate turns against the crank, else 0.
+     */
+    const uint8_t *against;
+    /**
+     * Idlers, by the convention of the head.
+     */
+    const uint8_t *idlers;
+    /**
+     * Teeth of the drivers, from the spindle: three columns, 0 where there is
+     * none.
+     */
+    const uint16_t *drivers[3];
+    /**
+     * Teeth of the driven gears, to the shaft of the plate.
+     */
+    const uint16_t *driven[3];
+} dividing_differential_columns;
+
+/**
+ * What one piece of other equipment holds: columns of the table's handle, one
+ * entry a row.
+ */
+typedef struct dividing_held_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * 1 where exact, else 0.
+     */
+    const uint8_t *exact;
+    /**
+     * The way that is exact or comes nearest, counted from 0 among the ways of
+     * the piece.
+     */
+    const uint32_t *way;
+    /**
+     * The largest residual in turns with the start free, 0 where exact.
+     */
+    const double *residual_turns;
+} dividing_held_columns;
+
+/**
+ * Arrays of the caller for simple indexing, each with room for `capacity`
+ * entries; a column whose pointer is NULL is left out. What they hold is said
+ * at dividing_simple_columns.
+ */
+typedef struct dividing_simple_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * 1 where exact, else 0.
+     */
+    uint8_t *exact;
+    /**
+     * The plate.
+     */
+    uint32_t *plate;
+    /**
+     * 1 where the plate shows its back.
+     */
+    uint8_t *back;
+    /**
+     * Holes on the circle.
+     */
+    uint32_t *circle;
+    /**
+     * Whole crank turns.
+     */
+    uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    uint32_t *holes;
+    /**
+     * The largest residual, in turns.
+     */
+    double *residual_turns;
+    /**
+     * The closing error, in turns.
+     */
+    double *closing_turns;
+} dividing_simple_places;
+
+/**
+ * Arrays of the caller for compound indexing, each with room for `capacity`
+ * entries; a column whose pointer is NULL is left out. What they hold is said
+ * at dividing_compound_columns.
+ */
+typedef struct dividing_compound_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * 1 where exact, else 0.
+     */
+    uint8_t *exact;
+    /**
+     * The plate.
+     */
+    uint32_t *plate;
+    /**
+     * 1 where the plate shows its back.
+     */
+    uint8_t *back;
+    /**
+     * Whole crank turns.
+     */
+    int32_t *whole_turns;
+    /**
+     * Holes on the circle of the crank pin.
+     */
+    uint32_t *first_circle;
+    /**
+     * Holes of the crank.
+     */
+    int32_t *first_holes;
+    /**
+     * Holes on the circle of the plate's pin.
+     */
+    uint32_t *second_circle;
+    /**
+     * Holes of plate and crank.
+     */
+    int32_t *second_holes;
+} dividing_compound_places;
+
+/**
+ * Arrays of the caller for differential indexing, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out. What they
+ * hold is said at dividing_differential_columns.
+ */
+typedef struct dividing_differential_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * 1 where exact, else 0.
+     */
+    uint8_t *exact;
+    /**
+     * The plate.
+     */
+    uint32_t *plate;
+    /**
+     * 1 where the plate shows its back.
+     */
+    uint8_t *back;
+    /**
+     * Holes on the circle.
+     */
+    uint32_t *circle;
+    /**
+     * Whole crank turns.
+     */
+    int64_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    uint32_t *holes;
+    /**
+     * 1 where the plate turns against the crank.
+     */
+    uint8_t *against;
+    /**
+     * Idlers.
+     */
+    uint8_t *idlers;
+    /**
+     * Teeth of the drivers.
+     */
+    uint16_t *drivers[3];
+    /**
+     * Teeth of the driven gears.
+     */
+    uint16_t *driven[3];
+} dividing_differential_places;
+
+/**
+ * Arrays of the caller for other equipment, each with room for `capacity`
+ * entries; a column whose pointer is NULL is left out. What they hold is said
+ * at dividing_held_columns.
+ */
+typedef struct dividing_held_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * 1 where exact, else 0.
+     */
+    uint8_t *exact;
+    /**
+     * The way.
+     */
+    uint32_t *way;
+    /**
+     * The largest residual, in turns.
+     */
+    double *residual_turns;
+} dividing_held_places;
+
+/**
+ * The gears owned, and how trains may be made of them. Gears owned twice are
+ * listed twice.
+ */
+typedef struct dividing_gears {
+    /**
+     * Teeth of each gear, 1 to 1000, `gear_count` of them.
+     */
+    const uint32_t *gears;
+    /**
+     * How many `gears` points to, 2 to 200.
+     */
+    size_t gear_count;
+    /**
+     * Most pairs of a train, 1 to 3; 0 stands for 2.
+     */
+    uint32_t most_pairs;
+    /**
+     * Whether trains must clear.
+     */
+    struct dividing_mesh mesh;
+} dividing_gears;
+
+/**
+ * How a search for trains ended.
+ */
+typedef struct dividing_trains_result {
+    /**
+     * Trains found; those that differ only in the order of drivers or of
+     * driven gears are one.
+     */
+    size_t count;
+    /**
+     * Ordered rows that they stand for.
+     */
+    uint64_t rows;
+    /**
+     * Whether these are all; false when the limit of work was reached.
+     */
+    bool complete;
+} dividing_trains_result;
+
+/**
+ * A train of one to three pairs. The ratio is the product of the drivers over
+ * the product of the driven; idlers are not part of it.
+ */
+typedef struct dividing_train {
+    /**
+     * Pairs of driver and driven; 0 where there is no train.
+     */
+    uint32_t pairs;
+    /**
+     * Teeth of the drivers; 0 beyond the pairs.
+     */
+    uint16_t drivers[3];
+    /**
+     * Teeth of the driven gears, each meshing with the driver of its place.
+     */
+    uint16_t driven[3];
+} dividing_train;
+
+/**
+ * The train nearest to a ratio, and why nothing is nearer.
+ */
+typedef struct dividing_nearest_train {
+    /**
+     * A nearest train, in the order that meshes best.
+     */
+    struct dividing_train train;
+    /**
+     * The train just as far on the other side, if there is one.
+     */
+    struct dividing_train equally_near;
+    /**
+     * The train with the greatest ratio not above the target, if there is one.
+     */
+    struct dividing_train below;
+    /**
+     * The train with the smallest ratio not below the target, if there is one.
+     */
+    struct dividing_train above;
+    /**
+     * How far the train is from the target, in millionths of the target;
+     * positive when its ratio is greater.
+     */
+    double error_ppm;
+    /**
+     * Whether the train has the ratio exactly.
+     */
+    bool exact;
+    /**
+     * Whether all trains were covered, so that this is proved nearest.
+     */
+    bool complete;
+} dividing_nearest_train;
+
+/**
+ * A helix to be milled: work geared to the table screw. Leads and pitch are in
+ * millimetres, exact.
+ */
+typedef struct dividing_helix {
+    /**
+     * Turns of the worm shaft for one turn of the spindle: 40/1.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * Travel of the table for one turn of its screw: 5/1; 127/20 for a quarter
+     * of an inch.
+     */
+    struct dividing_fraction screw_pitch_mm;
+    /**
+     * Lead wanted.
+     */
+    struct dividing_fraction lead_mm;
+    /**
+     * 1 for a left hand, 0 for a right hand.
+     */
+    int32_t left_hand;
+    /**
+     * Diameter at which the cutter is to lie along the helix, usually the
+     * pitch diameter.
+     */
+    double diameter_mm;
+} dividing_helix;
+
+/**
+ * The gears for a lead.
+ */
+typedef struct dividing_lead {
+    /**
+     * The train: the first driver on the table screw, the last driven on the
+     * worm shaft.
+     */
+    struct dividing_train train;
+    /**
+     * Lead of the machine in millimetres.
+     */
+    struct dividing_fraction machine_lead_mm;
+    /**
+     * The lead that this train gives, exact, in millimetres.
+     */
+    struct dividing_fraction attained_lead_mm;
+    /**
+     * Attained less wanted lead, in millionths of the lead wanted.
+     */
+    double error_ppm;
+    /**
+     * Swivel of the table from square, in degrees, for the lead attained.
+     */
+    double swivel_deg;
+    /**
+     * Whether the lead is exact.
+     */
+    bool exact;
+    /**
+     * Whether all trains were covered.
+     */
+    bool complete;
+    /**
+     * 1 when the table swivels clockwise, seen from above, else 0.
+     */
+    uint8_t swivel_clockwise;
+    /**
+     * 1 when the work must turn clockwise, seen along the travel of the table,
+     * else 0.
+     */
+    uint8_t work_clockwise;
+} dividing_lead;
+
+/**
+ * How a plan by differential indexing is geared.
+ */
+typedef struct dividing_differential_move {
+    /**
+     * The gears: the first driver on the spindle, the last driven on the shaft
+     * that turns the plate.
+     */
+    struct dividing_train train;
+    /**
+     * Equal parts of a turn, of which one move makes one.
+     */
+    int64_t divisions;
+    /**
+     * Hole spaces of one move, whole crank turns counted.
+     */
+    int64_t spaces;
+    /**
+     * 1 when the plate turns against the crank, 0 when with it.
+     */
+    uint8_t against;
+} dividing_differential_move;
+
+/**
+ * One move of a plan by compound indexing, repeated for every division.
+ */
+typedef struct dividing_compound_move {
+    /**
+     * Moves for one turn of the spindle.
+     */
+    int64_t divisions;
+    /**
+     * Whole crank turns of one move, backward where below zero.
+     */
+    int64_t whole_turns;
+    /**
+     * Holes of the crank on its circle, backward where below zero.
+     */
+    int64_t first_holes;
+    /**
+     * Holes of plate and crank together on the second circle, backward where
+     * below zero.
+     */
+    int64_t second_holes;
+} dividing_compound_move;
+
+/**
+ * A stack of gauge blocks, sizes in the unit of its set.
+ */
+typedef struct dividing_stacked_blocks {
+    /**
+     * The unit of all sizes.
+     */
+    dividing_block_unit unit;
+    /**
+     * Blocks of the stack.
+     */
+    uint32_t count;
+    /**
+     * Their sizes, ascending; 0 beyond them. Wear blocks are not counted.
+     */
+    uint32_t blocks[16];
+    /**
+     * Blocks of the lower stack, where the height is a difference of two.
+     */
+    uint32_t lower_count;
+    /**
+     * Their sizes, ascending; 0 beyond them.
+     */
+    uint32_t lower_blocks[16];
+    /**
+     * Thickness of each of the two wear blocks; 0 where there are none.
+     */
+    uint32_t wear_block_units;
+    /**
+     * Height less the height wanted, in units.
+     */
+    int64_t deviation_units;
+    /**
+     * The height, or the difference of heights, in millimetres.
+     */
+    double height_mm;
+} dividing_stacked_blocks;
+
+/**
+ * A stack of angle gauge blocks.
+ */
+typedef struct dividing_stacked_angle_blocks {
+    /**
+     * The angle of the stack, in turns.
+     */
+    struct dividing_fraction attained;
+    /**
+     * Attained less wanted, in turns.
+     */
+    struct dividing_fraction residual;
+    /**
+     * Blocks that add their angle.
+     */
+    uint32_t plus_count;
+    /**
+     * Blocks that take it away.
+     */
+    uint32_t minus_count;
+} dividing_stacked_angle_blocks;
+
+/**
+ * The limits of a size of a tolerance class.
+ */
+typedef struct dividing_size_limits {
+    /**
+     * Lower limit deviation, in micrometres.
+     */
+    double lower_um;
+    /**
+     * Upper limit deviation, in micrometres.
+     */
+    double upper_um;
+    /**
+     * Least size, in millimetres.
+     */
+    double least_mm;
+    /**
+     * Greatest size, in millimetres.
+     */
+    double greatest_mm;
+} dividing_size_limits;
+
+/**
+ * A fit of a pin in a hole, in millimetres.
+ */
+typedef struct dividing_fit {
+    /**
+     * Least size of the hole.
+     */
+    double least_hole_mm;
+    /**
+     * Greatest size of the hole.
+     */
+    double greatest_hole_mm;
+    /**
+     * Least size of the pin.
+     */
+    double least_pin_mm;
+    /**
+     * Greatest size of the pin.
+     */
+    double greatest_pin_mm;
+    /**
+     * Smallest hole less largest pin; below 0 for an interference.
+     */
+    double least_clearance_mm;
+    /**
+     * Middle of least and greatest clearance.
+     */
+    double mean_clearance_mm;
+    /**
+     * Largest hole less smallest pin.
+     */
+    double greatest_clearance_mm;
+} dividing_fit;
 
 /**
  * Every status, in the order of the codes.
@@ -703,6 +2928,450 @@ dividing_status dividing_job_check(const char *job,
                                    size_t length);
 
 /**
+ * A plate on the spindle with a plunger.
+ *
+ * Errors: those of dividing_workshop_check for such a piece, the field's path
+ * beginning with its kind; null_pointer, invalid_utf8, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_equipment_free; the fields are
+ * not kept. Threads: any.
+ */
+dividing_status dividing_equipment_direct_plate(const struct dividing_direct_plate *fields,
+                                                struct dividing_equipment **out);
+
+/**
+ * A circle of holes with several stations for the pin.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_vernier_indexer(const struct dividing_vernier_indexer *fields,
+                                                   struct dividing_equipment **out);
+
+/**
+ * A square, hexagon or other block with equal faces.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_faced_block(const struct dividing_faced_block *fields,
+                                               struct dividing_equipment **out);
+
+/**
+ * A V-block to lay faced blocks in.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_vee_block(const struct dividing_vee_block *fields,
+                                             struct dividing_equipment **out);
+
+/**
+ * A plate with pins for a levelled bar.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_pin_plate(const struct dividing_pin_plate *fields,
+                                             struct dividing_equipment **out);
+
+/**
+ * A worm head with a crank and plates.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_worm_head(const struct dividing_worm_head *fields,
+                                             struct dividing_equipment **out);
+
+/**
+ * A rotary table or head with a graduated dial.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_graduated_dial(const struct dividing_graduated_dial *fields,
+                                                  struct dividing_equipment **out);
+
+/**
+ * A sine bar, plate or table with gauge blocks.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_sine_bar(const struct dividing_sine_bar *fields,
+                                            struct dividing_equipment **out);
+
+/**
+ * Angle gauge blocks.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_angle_blocks(const struct dividing_angle_blocks *fields,
+                                                struct dividing_equipment **out);
+
+/**
+ * A level, clinometer or protractor.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_protractor(const struct dividing_protractor *fields,
+                                              struct dividing_equipment **out);
+
+/**
+ * A hole or flat that the part already has, against a stop.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_part_reference(const struct dividing_part_reference *fields,
+                                                  struct dividing_equipment **out);
+
+/**
+ * One device held on another. Its members are looked for when it joins a
+ * workshop.
+ *
+ * Errors, ownership and threads as dividing_equipment_direct_plate.
+ */
+dividing_status dividing_equipment_stack(const struct dividing_stack *fields,
+                                         struct dividing_equipment **out);
+
+/**
+ * A piece of equipment from JSON, as it stands in the list of a workshop:
+ * {"faced_block":{"name":"square","faces":4}}.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: those of dividing_workshop_check, null_pointer, invalid_utf8,
+ * misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_equipment_free. Threads: any.
+ */
+dividing_status dividing_equipment_from_json(const char *json,
+                                             size_t length,
+                                             struct dividing_equipment **out);
+
+/**
+ * Frees a piece of equipment. A workshop that it joined keeps a copy.
+ *
+ * Ownership: the handle and its texts are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_equipment_free(struct dividing_equipment *equipment);
+
+/**
+ * What the shop calls it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: the text belongs to the handle
+ * and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_equipment_name(const struct dividing_equipment *equipment,
+                                        const char **out);
+
+/**
+ * Its kind, as in workshop documents: "worm_head".
+ *
+ * Errors, ownership and threads as dividing_equipment_name.
+ */
+dividing_status dividing_equipment_kind(const struct dividing_equipment *equipment,
+                                        const char **out);
+
+/**
+ * It as JSON, as dividing_equipment_from_json reads it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_equipment_json(const struct dividing_equipment *equipment,
+                                        char **out);
+
+/**
+ * A workshop of pieces of equipment, which it copies.
+ *
+ * `name` ends with NUL; `pieces` holds `count` handles, 1 to 1000.
+ *
+ * Errors: empty_list, duplicate for two pieces of one name, not_found and
+ * inconsistent for members of a stack, out_of_range; null_pointer,
+ * invalid_utf8, misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_workshop_free; the pieces stay the caller's. Threads: any.
+ */
+dividing_status dividing_workshop_new(const char *name,
+                                      const struct dividing_equipment *const *pieces,
+                                      size_t count,
+                                      struct dividing_workshop **out);
+
+/**
+ * A new workshop: another one and more equipment after it.
+ *
+ * Errors, ownership and threads as dividing_workshop_new; the workshop given
+ * stays as it is.
+ */
+dividing_status dividing_workshop_with(const struct dividing_workshop *workshop,
+                                       const struct dividing_equipment *const *pieces,
+                                       size_t count,
+                                       struct dividing_workshop **out);
+
+/**
+ * A workshop from a JSON document with `"format": 1`.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: those of dividing_workshop_check, misaligned. Ownership: `*out` is
+ * the caller's, freed with dividing_workshop_free. Threads: any.
+ */
+dividing_status dividing_workshop_from_json(const char *json,
+                                            size_t length,
+                                            struct dividing_workshop **out);
+
+/**
+ * Frees a workshop. Plans and tables made from it stay as they are.
+ *
+ * Ownership: the handle and its texts are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_workshop_free(struct dividing_workshop *workshop);
+
+/**
+ * What the shop is called.
+ *
+ * Errors: null_pointer, misaligned. Ownership: the text belongs to the handle
+ * and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_workshop_name(const struct dividing_workshop *workshop,
+                                       const char **out);
+
+/**
+ * How many pieces of equipment it has.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_workshop_count(const struct dividing_workshop *workshop,
+                                        size_t *out);
+
+/**
+ * Name and kind of a piece, counted from 0 in the order given.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the texts belong to
+ * the workshop's handle. Threads: any.
+ */
+dividing_status dividing_workshop_piece(const struct dividing_workshop *workshop,
+                                        size_t index,
+                                        struct dividing_piece *out);
+
+/**
+ * The place of the piece of a name, counted from 0; `name` ends with NUL.
+ *
+ * Errors: not_found, null_pointer, invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_workshop_find(const struct dividing_workshop *workshop,
+                                       const char *name,
+                                       size_t *out);
+
+/**
+ * A copy of a piece, counted from 0.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_equipment_free. Threads: any.
+ */
+dividing_status dividing_workshop_equipment(const struct dividing_workshop *workshop,
+                                            size_t index,
+                                            struct dividing_equipment **out);
+
+/**
+ * The workshop as a JSON document, as dividing_workshop_from_json reads it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_workshop_json(const struct dividing_workshop *workshop,
+                                       char **out);
+
+/**
+ * A job: N equal divisions of anything.
+ *
+ * `name` is what the job is called and ends with NUL; `terms` may be NULL.
+ *
+ * Errors: those of dividing_job_check, the field's path beginning with the
+ * kind of features; null_pointer, invalid_utf8, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_job_free; what comes in is not kept.
+ * Threads: any.
+ */
+dividing_status dividing_job_equal_divisions(const char *name,
+                                             const struct dividing_equal_divisions *fields,
+                                             const struct dividing_job_terms *terms,
+                                             struct dividing_job **out);
+
+/**
+ * A job: holes on a circle.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_bolt_circle(const char *name,
+                                         const struct dividing_bolt_circle *fields,
+                                         const struct dividing_job_terms *terms,
+                                         struct dividing_job **out);
+
+/**
+ * A job: flats on round stock.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_flats(const char *name,
+                                   const struct dividing_flats *fields,
+                                   const struct dividing_job_terms *terms,
+                                   struct dividing_job **out);
+
+/**
+ * A job: slots with parallel sides.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_slots(const char *name,
+                                   const struct dividing_slots *fields,
+                                   const struct dividing_job_terms *terms,
+                                   struct dividing_job **out);
+
+/**
+ * A job: teeth of a spur wheel.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_teeth(const char *name,
+                                   const struct dividing_teeth *fields,
+                                   const struct dividing_job_terms *terms,
+                                   struct dividing_job **out);
+
+/**
+ * A job: lines of a scale.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_graduations(const char *name,
+                                         const struct dividing_graduations *fields,
+                                         const struct dividing_job_terms *terms,
+                                         struct dividing_job **out);
+
+/**
+ * A job: any list of angles.
+ *
+ * Arguments, errors, ownership and threads as dividing_job_equal_divisions.
+ */
+dividing_status dividing_job_angles(const char *name,
+                                    const struct dividing_angle_list *fields,
+                                    const struct dividing_job_terms *terms,
+                                    struct dividing_job **out);
+
+/**
+ * A job from a JSON document with `"format": 1`.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: those of dividing_job_check, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_job_free. Threads: any.
+ */
+dividing_status dividing_job_from_json(const char *json,
+                                       size_t length,
+                                       struct dividing_job **out);
+
+/**
+ * Frees a job. Plans made from it stay as they are.
+ *
+ * Ownership: the handle and its texts are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_job_free(struct dividing_job *job);
+
+/**
+ * What the job is called.
+ *
+ * Errors: null_pointer, misaligned. Ownership: the text belongs to the handle
+ * and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_job_name(const struct dividing_job *job,
+                                  const char **out);
+
+/**
+ * How many features it has.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_job_count(const struct dividing_job *job,
+                                   size_t *out);
+
+/**
+ * The drawing angles of all features, in the order of making, into the
+ * caller's array of `capacity` fractions; dividing_job_count says how many.
+ *
+ * Errors: buffer_too_small, overflow, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_job_feature_angles(const struct dividing_job *job,
+                                            struct dividing_fraction *turns,
+                                            size_t capacity);
+
+/**
+ * The largest deviation in angle that its tolerance allows, in radians; for
+ * pitches the tightest limit.
+ *
+ * Errors: not_found without a tolerance, null_pointer, misaligned. Threads:
+ * any.
+ */
+dividing_status dividing_job_limit_rad(const struct dividing_job *job,
+                                       double *out);
+
+/**
+ * The job as a JSON document, as dividing_job_from_json reads it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_job_json(const struct dividing_job *job,
+                                  char **out);
+
+/**
+ * What the bench measures at the flats of a job.
+ *
+ * Errors: inconsistent for a job without flats, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_job_flats_measures(const struct dividing_job *job,
+                                            struct dividing_flats_measures *out);
+
+/**
+ * What the bench measures at the slots of a job.
+ *
+ * Errors: inconsistent for a job without slots, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_job_slots_measures(const struct dividing_job *job,
+                                            struct dividing_slots_measures *out);
+
+/**
+ * The measures of the wheel of a job.
+ *
+ * Errors: inconsistent for a job without teeth, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_job_teeth_measures(const struct dividing_job *job,
+                                            struct dividing_teeth_measures *out);
+
+/**
+ * The centres of the holes of a job's bolt circle in the machine's axes, in
+ * millimetres, in the order of making, into two arrays of the caller of
+ * `capacity` numbers each; dividing_job_count says how many.
+ *
+ * Errors: inconsistent for a job without a bolt circle, buffer_too_small,
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_job_hole_places(const struct dividing_job *job,
+                                         size_t capacity,
+                                         double *x_mm,
+                                         double *y_mm);
+
+/**
+ * Centre distance of holes of a job's bolt circle that are `spaces` apart, in
+ * millimetres, to check by.
+ *
+ * Errors: inconsistent for a job without a bolt circle, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_job_chord_mm(const struct dividing_job *job,
+                                      uint32_t spaces,
+                                      double *out);
+
+/**
  * Plans a job on everything that a workshop owns.
  *
  * Both texts are JSON documents in UTF-8 with `"format": 1`, of the length
@@ -724,7 +3393,7 @@ dividing_status dividing_plans_new(const char *workshop,
  * As dividing_plans_new, with a limit of work and a watcher that can stop it.
  *
  * `work_limit` counts elementary steps of the searches, the same on every
- * machine; 0 stands for the limit of dividing_plans_new, 200 million, some
+ * machine; 0 stands for the limit of dividing_plans_new, 100 million, some
  * seconds. `watcher` may be NULL; it is called on this thread with `userdata`,
  * which the library does not look at.
  *
@@ -739,6 +3408,24 @@ dividing_status dividing_plans_new_within(const char *workshop,
                                           dividing_watcher watcher,
                                           void *userdata,
                                           struct dividing_plans **out);
+
+/**
+ * Plans a job on a workshop, both from their handles.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow when the angles have no common denominator within bounds;
+ * inconsistent when nothing in the workshop holds a part; work_limit,
+ * cancelled; null_pointer, misaligned. Ownership: `*out` is the caller's,
+ * freed with dividing_plans_free; workshop and job may be freed before it.
+ * Threads: any.
+ */
+dividing_status dividing_plans_of(const struct dividing_workshop *workshop,
+                                  const struct dividing_job *job,
+                                  uint64_t work_limit,
+                                  dividing_watcher watcher,
+                                  void *userdata,
+                                  struct dividing_plans **out);
 
 /**
  * Frees plans.
@@ -906,6 +3593,64 @@ dividing_status dividing_plans_json(const struct dividing_plans *plans,
                                     char **out);
 
 /**
+ * How many gauge blocks a stack of a sine bar has: `low` 0 for those under the
+ * high roller, 1 for those under the low one. Stacks count from 0.
+ *
+ * Errors: not_found; inconsistent for another setting; out_of_range for `low`;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plans_step_block_count(const struct dividing_plans *plans,
+                                                size_t plan,
+                                                size_t step,
+                                                size_t stack,
+                                                int32_t low,
+                                                size_t *out);
+
+/**
+ * The gauge blocks of a stack of a sine bar in millimetres, ascending, into
+ * the caller's array of `capacity` numbers; arguments as
+ * dividing_plans_step_block_count, which says how many there are.
+ *
+ * Errors: its errors and buffer_too_small. Threads: any.
+ */
+dividing_status dividing_plans_step_blocks(const struct dividing_plans *plans,
+                                           size_t plan,
+                                           size_t step,
+                                           size_t stack,
+                                           int32_t low,
+                                           double *blocks_mm,
+                                           size_t capacity);
+
+/**
+ * The angle blocks of a step in seconds of arc, ascending, into the caller's
+ * array of `capacity` numbers: `minus` 0 for those that add their angle, 1 for
+ * those that take it away. The setting's plus_count and minus_count say how
+ * many there are.
+ *
+ * Errors: not_found; inconsistent for another setting; out_of_range for
+ * `minus`; buffer_too_small, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plans_step_angle_blocks(const struct dividing_plans *plans,
+                                                 size_t plan,
+                                                 size_t step,
+                                                 int32_t minus,
+                                                 uint32_t *blocks_arcsec,
+                                                 size_t capacity);
+
+/**
+ * The setting of one member of a stack, counted from 0 from the machine to the
+ * part, as a record.
+ *
+ * Errors: not_found; inconsistent for another setting; overflow; null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_plans_step_member(const struct dividing_plans *plans,
+                                           size_t plan,
+                                           size_t step,
+                                           size_t member,
+                                           struct dividing_setting *out);
+
+/**
  * The set-up sheet of a plan, counted from 0, as plain text for the bench in
  * the units that the job asks for, lines ending with a newline.
  *
@@ -946,6 +3691,457 @@ dividing_status dividing_plans_sheet_json(const struct dividing_plans *plans,
 dividing_status dividing_plans_drawing_svg(const struct dividing_plans *plans,
                                            size_t plan,
                                            char **out);
+
+/**
+ * Finds which of `first` to `last` divisions everything in a workshop makes
+ * exactly; both numbers are 1 to 1000000.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the table is marked incomplete.
+ *
+ * Errors: out_of_range, overflow, null_pointer, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_exact_table_free; the workshop may be
+ * freed before it. Threads: any.
+ */
+dividing_status dividing_exact_table_new(const struct dividing_workshop *workshop,
+                                         uint32_t first,
+                                         uint32_t last,
+                                         uint64_t work_limit,
+                                         dividing_watcher watcher,
+                                         void *userdata,
+                                         struct dividing_exact_table **out);
+
+/**
+ * Frees a table.
+ *
+ * Ownership: the handle and its columns are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_exact_table_free(struct dividing_exact_table *table);
+
+/**
+ * What the table covers.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_exact_table_covers(const struct dividing_exact_table *table,
+                                            struct dividing_table_range *out);
+
+/**
+ * One section, counted from 0, with its column read in place.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the column belongs to
+ * the handle and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_exact_table_section(const struct dividing_exact_table *table,
+                                             size_t index,
+                                             struct dividing_table_section *out);
+
+/**
+ * The column of one section into the caller's array of `capacity` bytes.
+ *
+ * Errors: not_found, buffer_too_small, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_exact_table_copy(const struct dividing_exact_table *table,
+                                          size_t index,
+                                          uint8_t *exact,
+                                          size_t capacity);
+
+/**
+ * The table as JSON.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_exact_table_json(const struct dividing_exact_table *table,
+                                          char **out);
+
+/**
+ * Finds the best setting of every method of every piece for `first` to `last`
+ * divisions, and the nearest of simple indexing where none is exact; both
+ * numbers are 1 to 1000000.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the table is marked incomplete.
+ *
+ * Errors: out_of_range, overflow, null_pointer, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_indexing_table_free; the workshop may
+ * be freed before it. Threads: any.
+ */
+dividing_status dividing_indexing_table_new(const struct dividing_workshop *workshop,
+                                            uint32_t first,
+                                            uint32_t last,
+                                            uint64_t work_limit,
+                                            dividing_watcher watcher,
+                                            void *userdata,
+                                            struct dividing_indexing_table **out);
+
+/**
+ * Frees a table.
+ *
+ * Ownership: the handle and its columns are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_indexing_table_free(struct dividing_indexing_table *table);
+
+/**
+ * What the table covers.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_indexing_table_covers(const struct dividing_indexing_table *table,
+                                               struct dividing_table_range *out);
+
+/**
+ * One section, counted from 0: its equipment, its method, and where it is
+ * exact.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the column belongs to
+ * the handle and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_indexing_table_section(const struct dividing_indexing_table *table,
+                                                size_t index,
+                                                struct dividing_table_section *out);
+
+/**
+ * The columns of a section of simple indexing, read in place.
+ *
+ * Errors: not_found; inconsistent for a section of another method;
+ * null_pointer, misaligned. Ownership: the columns belong to the handle and
+ * are valid until it is freed. Threads: any.
+ */
+dividing_status dividing_indexing_table_simple(const struct dividing_indexing_table *table,
+                                               size_t index,
+                                               struct dividing_simple_columns *out);
+
+/**
+ * The columns of a section of compound indexing, read in place.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_indexing_table_compound(const struct dividing_indexing_table *table,
+                                                 size_t index,
+                                                 struct dividing_compound_columns *out);
+
+/**
+ * The columns of a section of differential indexing, read in place.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_indexing_table_differential(const struct dividing_indexing_table *table,
+                                                     size_t index,
+                                                     struct dividing_differential_columns *out);
+
+/**
+ * The columns of a section of other equipment, read in place.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_indexing_table_held(const struct dividing_indexing_table *table,
+                                             size_t index,
+                                             struct dividing_held_columns *out);
+
+/**
+ * The table as JSON.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_indexing_table_json(const struct dividing_indexing_table *table,
+                                             char **out);
+
+/**
+ * Copies the columns of a section of simple indexing into the caller's arrays.
+ *
+ * Errors: not_found; inconsistent for a section of another method;
+ * buffer_too_small, null_pointer, misaligned; on any of them no array is
+ * touched. Threads: any.
+ */
+dividing_status dividing_indexing_table_copy_simple(const struct dividing_indexing_table *table,
+                                                    size_t index,
+                                                    const struct dividing_simple_places *places);
+
+/**
+ * Copies the columns of a section of compound indexing into the caller's
+ * arrays.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_indexing_table_copy_compound(const struct dividing_indexing_table *table,
+                                                      size_t index,
+                                                      const struct dividing_compound_places *places);
+
+/**
+ * Copies the columns of a section of differential indexing into the caller's
+ * arrays.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_indexing_table_copy_differential(const struct dividing_indexing_table *table,
+                                                          size_t index,
+                                                          const struct dividing_differential_places *places);
+
+/**
+ * Copies the columns of a section of other equipment into the caller's arrays.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_indexing_table_copy_held(const struct dividing_indexing_table *table,
+                                                  size_t index,
+                                                  const struct dividing_held_places *places);
+
+/**
+ * Finds all trains of exactly a ratio, drivers over driven, the fewest gears
+ * first.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, what was found is marked incomplete.
+ *
+ * Errors: out_of_range, null_pointer, misaligned; work_limit and cancelled
+ * while it is prepared. Ownership: `*out` is the caller's, freed with
+ * dividing_trains_free. Threads: any.
+ */
+dividing_status dividing_trains_new(const struct dividing_gears *gears,
+                                    struct dividing_fraction target,
+                                    uint64_t work_limit,
+                                    dividing_watcher watcher,
+                                    void *userdata,
+                                    struct dividing_trains **out);
+
+/**
+ * Frees trains.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_trains_free(struct dividing_trains *trains);
+
+/**
+ * How many trains were found, and whether these are all.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_trains_found(const struct dividing_trains *trains,
+                                      struct dividing_trains_result *out);
+
+/**
+ * The trains into the caller's array of `capacity` records, in their order.
+ *
+ * Errors: buffer_too_small, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_trains_copy(const struct dividing_trains *trains,
+                                     struct dividing_train *records,
+                                     size_t capacity);
+
+/**
+ * Finds the train whose ratio, drivers over driven, is nearest to `target`.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the best found is marked incomplete.
+ *
+ * Errors: out_of_range; not_found when no train clears; work_limit and
+ * cancelled when nothing was found yet; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_train_nearest(const struct dividing_gears *gears,
+                                       struct dividing_fraction target,
+                                       uint64_t work_limit,
+                                       dividing_watcher watcher,
+                                       void *userdata,
+                                       struct dividing_nearest_train *out);
+
+/**
+ * The ratio of a train, drivers over driven, in lowest terms.
+ *
+ * Errors: out_of_range for a train that is none, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_train_ratio(const struct dividing_train *train,
+                                     struct dividing_fraction *out);
+
+/**
+ * The gears whose lead is nearest to the one wanted, and how the table swivels.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: as dividing_train_nearest. Threads: any.
+ */
+dividing_status dividing_lead_gearing(const struct dividing_gears *gears,
+                                      const struct dividing_helix *helix,
+                                      uint64_t work_limit,
+                                      dividing_watcher watcher,
+                                      void *userdata,
+                                      struct dividing_lead *out);
+
+/**
+ * The gears of a plan by differential indexing.
+ *
+ * Errors: not_found; inconsistent for a plan by another method; overflow;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plans_differential(const struct dividing_plans *plans,
+                                            size_t plan,
+                                            struct dividing_differential_move *out);
+
+/**
+ * The move of a plan by compound indexing; its steps say the circles.
+ *
+ * Errors: not_found; inconsistent for a plan by another method; overflow;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plans_compound(const struct dividing_plans *plans,
+                                        size_t plan,
+                                        struct dividing_compound_move *out);
+
+/**
+ * A set of gauge blocks of these sizes in `unit`, a dividing_block_unit: `count`
+ * of them, at most 300, each owned once.
+ *
+ * Errors: empty_list, duplicate, out_of_range, null_pointer, misaligned.
+ * Ownership: `*out` is the caller's, freed with dividing_block_set_free.
+ * Threads: any.
+ */
+dividing_status dividing_block_set_new(int32_t unit,
+                                       const uint32_t *sizes,
+                                       size_t count,
+                                       struct dividing_block_set **out);
+
+/**
+ * A common set of gauge blocks by its name, which ends with NUL: "metric_112",
+ * "metric_103", "metric_87", "metric_47", "metric_32", "inch_81", "inch_36".
+ *
+ * Errors: invalid_field for another name, null_pointer, invalid_utf8,
+ * misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_block_set_free. Threads: any.
+ */
+dividing_status dividing_block_set_named(const char *name,
+                                         struct dividing_block_set **out);
+
+/**
+ * Frees a set of gauge blocks.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_block_set_free(struct dividing_block_set *set);
+
+/**
+ * The stack of fewest blocks for a height, in millimetres, within a tolerance
+ * in units either way.
+ *
+ * `wear_block` is the thickness of the wear block at each end, if they are
+ * used. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: out_of_range; not_found when no stack is so near; work_limit,
+ * cancelled; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_block_stack(const struct dividing_block_set *set,
+                                     double height_mm,
+                                     uint32_t tolerance_units,
+                                     struct dividing_optional_length wear_block,
+                                     uint64_t work_limit,
+                                     dividing_watcher watcher,
+                                     void *userdata,
+                                     struct dividing_stacked_blocks *out);
+
+/**
+ * The two stacks of fewest blocks whose difference is a height, for heights
+ * below the smallest block. Arguments as dividing_block_stack.
+ *
+ * Errors: as dividing_block_stack. Threads: any.
+ */
+dividing_status dividing_block_difference(const struct dividing_block_set *set,
+                                          double height_mm,
+                                          uint32_t tolerance_units,
+                                          uint64_t work_limit,
+                                          dividing_watcher watcher,
+                                          void *userdata,
+                                          struct dividing_stacked_blocks *out);
+
+/**
+ * Height of the high roller of a sine bar above the low one for an angle in
+ * degrees: `length_mm * sin(angle)`, in millimetres; `length_mm` is above 0,
+ * the angle 0 to 90 degrees.
+ *
+ * Errors: NaN for a value outside these limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_sine_bar_height_mm(double length_mm,
+                                   double angle_deg);
+
+/**
+ * The angle of a sine bar on a height, in degrees; `height_mm` is 0 to
+ * `length_mm`.
+ *
+ * Errors: NaN for a value outside the limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_sine_bar_angle_deg(double length_mm,
+                                   double height_mm);
+
+/**
+ * The stack of fewest angle gauge blocks for an angle within a tolerance, both
+ * in turns.
+ *
+ * `set` names a common set, "pieces_13" or "pieces_16", and ends with NUL; with
+ * NULL the blocks owned are `count` numbers of seconds of arc. The blocks used
+ * come into two arrays of the caller of `capacity` numbers of seconds each,
+ * ascending; 16 are enough for any stack of a common set. `work_limit`,
+ * `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: out_of_range, duplicate, invalid_field for an unknown set; not_found
+ * when no stack is so near; buffer_too_small; work_limit, cancelled;
+ * null_pointer, invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_angle_block_stack(const char *set,
+                                           const uint32_t *blocks_arcsec,
+                                           size_t count,
+                                           struct dividing_fraction angle,
+                                           struct dividing_fraction tolerance,
+                                           uint64_t work_limit,
+                                           dividing_watcher watcher,
+                                           void *userdata,
+                                           size_t capacity,
+                                           uint32_t *plus_arcsec,
+                                           uint32_t *minus_arcsec,
+                                           struct dividing_stacked_angle_blocks *out);
+
+/**
+ * The limits of a class such as "H7" or "g6" on a nominal size in millimetres,
+ * above 0 to 500. `class_name` ends with NUL.
+ *
+ * Errors: unreadable_text; out_of_range for a size or grade without a limit;
+ * null_pointer, invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_tolerance_class_limits(const char *class_name,
+                                                double nominal_mm,
+                                                struct dividing_size_limits *out);
+
+/**
+ * A fit as written on drawings: "6 H7/g6", "6 mm H7/g6", "0.25 in H7/g6".
+ *
+ * `text` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: unreadable_text; inconsistent unless a hole and then a shaft is
+ * named; out_of_range; null_pointer, invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_fit_parse(const char *text,
+                                   size_t length,
+                                   struct dividing_fit *out);
+
+/**
+ * A fit of two classes, such as "H7" and "g6", on a nominal size in
+ * millimetres, above 0 to 500. Both texts end with NUL.
+ *
+ * Errors: as dividing_fit_parse. Threads: any.
+ */
+dividing_status dividing_fit_of(const char *hole_class,
+                                const char *pin_class,
+                                double nominal_mm,
+                                struct dividing_fit *out);
 
 /**
  * The angle of `numerator / denominator` turns, in degrees.

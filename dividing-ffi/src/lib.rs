@@ -12,15 +12,33 @@
 )]
 
 pub mod angle;
+mod array;
+pub mod device_fields;
 pub mod document;
+pub mod equipment;
 pub mod error;
+pub mod feature_fields;
+pub mod feature_geometry;
+pub mod fields;
+pub mod fits;
+pub mod gauge_blocks;
+pub mod gearing;
 mod guard;
+mod handle;
+pub mod job;
 pub mod length;
 pub mod plans;
+pub mod plate_fields;
 mod pointer;
 pub mod scalar;
 pub mod setting;
 pub mod sheet;
 pub mod status;
+pub mod step;
+pub mod table_copy;
+pub mod tables;
 pub mod text;
 pub mod version;
+pub mod watch;
+pub mod workshop;
+pub mod worm_fields;
