@@ -82,17 +82,7 @@ impl<T: Copy> OutArray<T> {
 
     /// Refuses an array without room for so many values.
     pub(crate) fn check_room(&self, count: usize) -> Outcome {
-        if count <= self.capacity {
-            return Ok(());
-        }
-        Err(Failure::new(
-            Status::BufferTooSmall,
-            self.name,
-            format!(
-                "there is room for {} values; accepted: room for {count}",
-                self.capacity
-            ),
-        ))
+        check_capacity(self.capacity, count, self.name)
     }
 
     /// Writes the values, no further than there is room: the last step of a
@@ -110,6 +100,18 @@ impl<T: Copy> OutArray<T> {
         self.write(values.iter().copied());
         Ok(())
     }
+}
+
+/// Refuses room for fewer values than there are.
+pub(crate) fn check_capacity(capacity: usize, count: usize, name: &str) -> Outcome {
+    if count <= capacity {
+        return Ok(());
+    }
+    Err(Failure::new(
+        Status::BufferTooSmall,
+        name,
+        format!("there is room for {capacity} values; accepted: room for {count}"),
+    ))
 }
 
 #[cfg(test)]

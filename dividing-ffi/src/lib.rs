@@ -27,6 +27,8 @@ mod guard;
 mod handle;
 pub mod job;
 pub mod length;
+pub mod pattern;
+pub mod pattern_outputs;
 pub mod plans;
 pub mod plate_fields;
 mod pointer;
