@@ -80,9 +80,9 @@ pub(crate) fn yes(flag: i32, field: &str) -> Outcome<bool> {
 }
 
 /// One of several, by its number.
-pub(crate) fn chosen<T: Copy>(number: i32, field: &str, choices: &[T]) -> Outcome<T> {
+pub(crate) fn chosen<T: Clone>(number: i32, field: &str, choices: &[T]) -> Outcome<T> {
     let found = usize::try_from(number).ok().and_then(|at| choices.get(at));
-    found.copied().ok_or_else(|| {
+    found.cloned().ok_or_else(|| {
         Failure::new(
             Status::OutOfRange,
             field,
