@@ -409,6 +409,193 @@ typedef int32_t dividing_block_unit;
 #endif // __cplusplus
 
 /**
+ * How a lower bound of holes was proved.
+ */
+enum dividing_proof
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Each different hole angle counted once.
+     */
+    DIVIDING_PROOF_EACH_HOLE_ONCE = 0,
+    /**
+     * Each wish's share of the holes it can have in common with others.
+     */
+    DIVIDING_PROOF_SHARED_HOLES = 1,
+    /**
+     * Prices of the linear relaxation over every ring that could take part.
+     */
+    DIVIDING_PROOF_LINEAR_RELAXATION = 2,
+    /**
+     * Every choice of rings with fewer holes was ruled out.
+     */
+    DIVIDING_PROOF_EXHAUSTED = 3,
+    /**
+     * n + m over every pair of whole numbers with M dividing n * m.
+     */
+    DIVIDING_PROOF_FACTOR_PAIRS = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_proof dividing_proof;
+#else
+typedef int32_t dividing_proof;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What a decision rule comes to.
+ */
+enum dividing_decision
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The value conforms.
+     */
+    DIVIDING_DECISION_PASS = 0,
+    /**
+     * It does not.
+     */
+    DIVIDING_DECISION_FAIL = 1,
+    /**
+     * Neither is proven.
+     */
+    DIVIDING_DECISION_NOT_PROVEN = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_decision dividing_decision;
+#else
+typedef int32_t dividing_decision;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Sorts of allowance.
+ */
+enum dividing_allowance_kind
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Up to a value.
+     */
+    DIVIDING_ALLOWANCE_KIND_UP_TO = 0,
+    /**
+     * As large as it likes: it does not turn the part.
+     */
+    DIVIDING_ALLOWANCE_KIND_UNLIMITED = 1,
+    /**
+     * Not even zero is enough: the other inputs alone break the limit.
+     */
+    DIVIDING_ALLOWANCE_KIND_NEVER = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_allowance_kind dividing_allowance_kind;
+#else
+typedef int32_t dividing_allowance_kind;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What an inspection is of.
+ */
+enum dividing_inspected
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Of hole centres: circle, eccentricity, deviations.
+     */
+    DIVIDING_INSPECTED_COORDINATES = 0,
+    /**
+     * Of angles, deviations or chords: deviations.
+     */
+    DIVIDING_INSPECTED_RING = 1,
+    /**
+     * Of two devices compared: closure.
+     */
+    DIVIDING_INSPECTED_CLOSURE = 2,
+    /**
+     * Of something that this version has no name for.
+     */
+    DIVIDING_INSPECTED_OTHER = 100,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_inspected dividing_inspected;
+#else
+typedef int32_t dividing_inspected;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What a check looked at.
+ */
+enum dividing_checked
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Something that this version has no name for.
+     */
+    DIVIDING_CHECKED_OTHER = 0,
+    /**
+     * The angle of a place, in radians.
+     */
+    DIVIDING_CHECKED_ANGLE = 1,
+    /**
+     * The single pitch from a place to the next, in radians.
+     */
+    DIVIDING_CHECKED_SINGLE_PITCH = 2,
+    /**
+     * The total cumulative pitch, in radians.
+     */
+    DIVIDING_CHECKED_CUMULATIVE_PITCH = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_checked dividing_checked;
+#else
+typedef int32_t dividing_checked;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Which deviations of hole centres.
+ */
+enum dividing_about
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * About the axis where one was given, else about the centre of the fitted
+     * circle.
+     */
+    DIVIDING_ABOUT_AXIS_OR_CENTRE = 0,
+    /**
+     * About the centre of the fitted circle: eccentricity removed.
+     */
+    DIVIDING_ABOUT_CENTRE = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_about dividing_about;
+#else
+typedef int32_t dividing_about;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * The classes of ISO 2768-1 for angles.
  */
 enum dividing_angle_class
@@ -496,6 +683,126 @@ typedef int32_t dividing_contact;
 #endif // __cplusplus
 
 /**
+ * How an expanded uncertainty is stated.
+ */
+enum dividing_coverage
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * With the Student factor of a coverage probability, above 0 and below 1.
+     */
+    DIVIDING_COVERAGE_PROBABILITY = 0,
+    /**
+     * With a coverage factor, above 0.
+     */
+    DIVIDING_COVERAGE_FACTOR = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_coverage dividing_coverage;
+#else
+typedef int32_t dividing_coverage;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What must stay within a limit.
+ */
+enum dividing_criterion
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The sum of all limits.
+     */
+    DIVIDING_CRITERION_WORST_CASE = 0,
+    /**
+     * The root of the sum of the squares of all limits.
+     */
+    DIVIDING_CRITERION_ROOT_SUM_SQUARE = 1,
+    /**
+     * The combined standard uncertainty times a coverage factor.
+     */
+    DIVIDING_CRITERION_EXPANDED_UNCERTAINTY = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_criterion dividing_criterion;
+#else
+typedef int32_t dividing_criterion;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * One of two compared devices.
+ */
+enum dividing_device
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The first.
+     */
+    DIVIDING_DEVICE_FIRST = 0,
+    /**
+     * The second.
+     */
+    DIVIDING_DEVICE_SECOND = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_device dividing_device;
+#else
+typedef int32_t dividing_device;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * How an input varies within its limit.
+ */
+enum dividing_distribution
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Every value within the limit either way alike.
+     */
+    DIVIDING_DISTRIBUTION_UNIFORM = 0,
+    /**
+     * Normal, with the limit at `sigmas_at_limit` standard deviations.
+     */
+    DIVIDING_DISTRIBUTION_NORMAL = 1,
+    /**
+     * Triangular, symmetric about zero, ending at the limit either way.
+     */
+    DIVIDING_DISTRIBUTION_TRIANGULAR = 2,
+    /**
+     * Arc sine: a sinusoid at a random phase.
+     */
+    DIVIDING_DISTRIBUTION_U_SHAPED = 3,
+    /**
+     * One coordinate of a point anywhere in a disc whose radius is the limit.
+     */
+    DIVIDING_DISTRIBUTION_UNIFORM_IN_DISC = 4,
+    /**
+     * A distribution that this version has no name for; only comes out.
+     */
+    DIVIDING_DISTRIBUTION_OTHER = 100,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_distribution dividing_distribution;
+#else
+typedef int32_t dividing_distribution;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * Which feature is brought to the stop.
  */
 enum dividing_from_feature
@@ -547,6 +854,60 @@ typedef int32_t dividing_idlers;
 #endif // __cplusplus
 
 /**
+ * The unit of a contributor's limit.
+ */
+enum dividing_input_unit
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Millimetres, turned into an angle by a radius or a baseline.
+     */
+    DIVIDING_INPUT_UNIT_MILLIMETRE = 0,
+    /**
+     * Radians.
+     */
+    DIVIDING_INPUT_UNIT_RADIAN = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_input_unit dividing_input_unit;
+#else
+typedef int32_t dividing_input_unit;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * How long a value stays.
+ */
+enum dividing_persistence
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The same every time this hole, face or graduation is used.
+     */
+    DIVIDING_PERSISTENCE_FIXED_FOR_PLACE = 0,
+    /**
+     * New at each seating of a pin, block, bar or crank.
+     */
+    DIVIDING_PERSISTENCE_NEW_AT_SEATING = 1,
+    /**
+     * The same for all features of the job.
+     */
+    DIVIDING_PERSISTENCE_FIXED_FOR_JOB = 2,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_persistence dividing_persistence;
+#else
+typedef int32_t dividing_persistence;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * How the pins of a pin plate sit in their holes.
  */
 enum dividing_pin_hold
@@ -593,6 +954,139 @@ enum dividing_pin_seat
 typedef enum dividing_pin_seat dividing_pin_seat;
 #else
 typedef int32_t dividing_pin_seat;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Where the coordinates of a plate start.
+ */
+enum dividing_plate_datum
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The centre of the plate.
+     */
+    DIVIDING_PLATE_DATUM_CENTRE = 0,
+    /**
+     * The left and lower edges, so that all coordinates are positive.
+     */
+    DIVIDING_PLATE_DATUM_LEFT_AND_LOWER_EDGE = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_plate_datum dividing_plate_datum;
+#else
+typedef int32_t dividing_plate_datum;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * The quantities of a report.
+ */
+enum dividing_quantity
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Largest single pitch deviation of a trial, without sign.
+     */
+    DIVIDING_QUANTITY_SINGLE_PITCH = 0,
+    /**
+     * Cumulative pitch deviation of a trial.
+     */
+    DIVIDING_QUANTITY_CUMULATIVE_PITCH = 1,
+    /**
+     * Largest deviation of any feature of a trial, without sign.
+     */
+    DIVIDING_QUANTITY_LARGEST_DEVIATION = 2,
+    /**
+     * Deviation on coming back to the first feature.
+     */
+    DIVIDING_QUANTITY_CLOSING = 3,
+    /**
+     * Deviation of one feature about the datum, by its place round the part.
+     */
+    DIVIDING_QUANTITY_FEATURE = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_quantity dividing_quantity;
+#else
+typedef int32_t dividing_quantity;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What the rows of comma-separated text are.
+ */
+enum dividing_readings
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * Hole centres: place, x_mm, y_mm (or x_in, y_in) and, both or neither,
+     * x_uncertainty_mm, y_uncertainty_mm.
+     */
+    DIVIDING_READINGS_COORDINATES = 0,
+    /**
+     * Angles: place, angle or angle_deg.
+     */
+    DIVIDING_READINGS_ANGLES = 1,
+    /**
+     * Deviations: place, deviation_arcsec.
+     */
+    DIVIDING_READINGS_DEVIATIONS = 2,
+    /**
+     * Chords: place, over_pins_mm or over_pins_in.
+     */
+    DIVIDING_READINGS_CHORDS = 3,
+    /**
+     * A closure calibration: shift, position, reading_arcsec.
+     */
+    DIVIDING_READINGS_CLOSURE = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_readings dividing_readings;
+#else
+typedef int32_t dividing_readings;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * What deviations are counted from when a start is chosen.
+ */
+enum dividing_reference
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * As they are given: the zero of the plate is kept.
+     */
+    DIVIDING_REFERENCE_GIVEN = 0,
+    /**
+     * Their mean.
+     */
+    DIVIDING_REFERENCE_MEAN = 1,
+    /**
+     * The shift that makes the worst least.
+     */
+    DIVIDING_REFERENCE_MIDDLE = 2,
+    /**
+     * The first feature of the pattern.
+     */
+    DIVIDING_REFERENCE_FIRST_FEATURE = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_reference dividing_reference;
+#else
+typedef int32_t dividing_reference;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -729,6 +1223,40 @@ typedef int32_t dividing_tolerance_kind;
 #endif // __cplusplus
 
 /**
+ * What a plate is used for.
+ */
+enum dividing_plate_use
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * A pin or plunger at one station enters the holes.
+     */
+    DIVIDING_PLATE_USE_PLUNGER = 0,
+    /**
+     * On a worm head: worm_ratio.
+     */
+    DIVIDING_PLATE_USE_WORM_HEAD = 1,
+    /**
+     * Pins stand in the holes and a bar is levelled on two: square,
+     * part_diameter.
+     */
+    DIVIDING_PLATE_USE_PINS = 2,
+    /**
+     * Holes in the turning plate and stations in the fixed one.
+     */
+    DIVIDING_PLATE_USE_VERNIER_PAIR = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_plate_use dividing_plate_use;
+#else
+typedef int32_t dividing_plate_use;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * A set of gauge blocks: an opaque handle.
  *
  * Made by dividing_block_set_new or dividing_block_set_named, freed by
@@ -738,12 +1266,36 @@ typedef int32_t dividing_tolerance_kind;
 typedef struct dividing_block_set dividing_block_set;
 
 /**
+ * An uncertainty budget: an opaque handle.
+ *
+ * Made by dividing_budget_new and its like, freed by dividing_budget_free. It
+ * never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_budget dividing_budget;
+
+/**
+ * What a brief comes to, a plate or why none fits: an opaque handle.
+ *
+ * Made by dividing_design_new, freed by dividing_design_free. It never changes
+ * in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_design dividing_design;
+
+/**
  * One piece of equipment: an opaque handle.
  *
  * Made by a function dividing_equipment_..., freed by dividing_equipment_free.
  * It never changes in between, so any number of threads may read it at a time.
  */
 typedef struct dividing_equipment dividing_equipment;
+
+/**
+ * How each feature of a plan comes to be off: an opaque handle.
+ *
+ * Made by dividing_error_model_new, freed by dividing_error_model_free. It
+ * never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_error_model dividing_error_model;
 
 /**
  * Which divisions a workshop makes exactly: an opaque handle.
@@ -762,6 +1314,14 @@ typedef struct dividing_exact_table dividing_exact_table;
 typedef struct dividing_indexing_table dividing_indexing_table;
 
 /**
+ * What an inspection found: an opaque handle.
+ *
+ * Made by dividing_inspection_new, freed by dividing_inspection_free. It never
+ * changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_inspection dividing_inspection;
+
+/**
  * What a drawing asks: an opaque handle.
  *
  * Made by dividing_job_equal_divisions and its like, freed by
@@ -771,12 +1331,47 @@ typedef struct dividing_indexing_table dividing_indexing_table;
 typedef struct dividing_job dividing_job;
 
 /**
+ * Readings of a plate or a part: an opaque handle.
+ *
+ * Made by dividing_measurement_points and its like, freed by
+ * dividing_measurement_free. It never changes in between, so any number of
+ * threads may read it at a time.
+ */
+typedef struct dividing_measurement dividing_measurement;
+
+/**
+ * A plate to drill: an opaque handle.
+ *
+ * Made by dividing_design_pattern or dividing_pattern_from_json, freed by
+ * dividing_pattern_free. It never changes in between, so any number of threads
+ * may read it at a time.
+ */
+typedef struct dividing_pattern dividing_pattern;
+
+/**
  * All plans for a job, the best first: an opaque handle.
  *
  * Made by dividing_plans_new, freed by dividing_plans_free. It never changes
  * in between, so any number of threads may read one handle at a time.
  */
 typedef struct dividing_plans dividing_plans;
+
+/**
+ * What is to be simulated: an opaque handle.
+ *
+ * Made by dividing_error_model_simulation or dividing_simulation_from_json,
+ * freed by dividing_simulation_free. It never changes in between, so any number
+ * of threads may run it at a time.
+ */
+typedef struct dividing_simulation dividing_simulation;
+
+/**
+ * What a simulation came to: an opaque handle.
+ *
+ * Made by dividing_simulation_run, freed by dividing_simulation_report_free. It
+ * never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_simulation_report dividing_simulation_report;
 
 /**
  * All trains of one ratio: an opaque handle.
@@ -2731,6 +3326,1200 @@ typedef struct dividing_fit {
 } dividing_fit;
 
 /**
+ * What a plate must serve and what it is made of: the usual fields of a brief.
+ * Briefs with more (angles, lists, keep-outs, fixed rings, tolerances) come as
+ * JSON. Lengths are in millimetres.
+ */
+typedef struct dividing_plate_brief {
+    /**
+     * Divisions wanted, 2 to 100000 each, `division_count` of them.
+     */
+    const uint64_t *divisions;
+    /**
+     * How many `divisions` points to, at most 256.
+     */
+    size_t division_count;
+    /**
+     * What the plate is used for: a dividing_plate_use.
+     */
+    int32_t plate_use;
+    /**
+     * Crank turns for one spindle turn: 40/1.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * 1 when the bar is also set upright with a square; else 0.
+     */
+    int32_t square;
+    /**
+     * Diameter of a part that lies between the pins.
+     */
+    struct dividing_optional_length part_diameter;
+    /**
+     * Faces of a polygon, 3 to 100; 0 for a disc.
+     */
+    uint32_t faces;
+    /**
+     * Diameter of the disc, or across flats.
+     */
+    double outline_mm;
+    /**
+     * Diameter of the bore.
+     */
+    struct dividing_optional_length bore;
+    /**
+     * Diameter of the holes.
+     */
+    double hole_diameter_mm;
+    /**
+     * Diameter of the pin or plunger; not given: no error is foretold.
+     */
+    struct dividing_optional_length pin_diameter;
+    /**
+     * Least material between two holes.
+     */
+    double least_web_mm;
+    /**
+     * Least material between a hole and the outline, and the bore.
+     */
+    double least_edge_distance_mm;
+    /**
+     * Diameter of the tolerance zone of each hole's centre.
+     */
+    struct dividing_optional_length hole_position_tolerance;
+} dividing_plate_brief;
+
+/**
+ * Why no plate fits, and what would.
+ */
+typedef struct dividing_plate_shortfall {
+    /**
+     * Smallest outline, diameter or across flats, that fits, in millimetres;
+     * NaN when none does.
+     */
+    double smallest_outline_mm;
+    /**
+     * Largest hole diameter that fits, in millimetres; NaN when none does.
+     */
+    double largest_hole_mm;
+    /**
+     * Wishes of the largest part of the brief that fits.
+     */
+    size_t subset_count;
+    /**
+     * Whether no larger part fits, or only none was found.
+     */
+    bool subset_proved;
+} dividing_plate_shortfall;
+
+/**
+ * The proof that comes with a pattern.
+ */
+typedef struct dividing_certificate {
+    /**
+     * Holes of the pattern, stations included.
+     */
+    uint64_t holes;
+    /**
+     * No pattern under the same rules has fewer.
+     */
+    uint64_t lower_bound;
+    /**
+     * `holes` less `lower_bound`; 0 when proved.
+     */
+    uint64_t gap;
+    /**
+     * How the bound was proved.
+     */
+    dividing_proof proof;
+    /**
+     * Whether fewest holes, and the best worst margin among those, are proved.
+     */
+    bool complete;
+    /**
+     * Whether the proof is about plates whose rings stand a hole and a web
+     * apart.
+     */
+    bool separated_rings;
+    /**
+     * Sets of holes to share out, those inside others taken out.
+     */
+    uint32_t wishes_shared_out;
+    /**
+     * Ways to share them out, rounded.
+     */
+    double partitions;
+    /**
+     * Rings that could take part in an answer as good as the first found.
+     */
+    uint64_t rings_considered;
+    /**
+     * Nodes of the search over those rings.
+     */
+    uint64_t nodes;
+} dividing_certificate;
+
+/**
+ * What the last check of every pair of holes found. Lengths are in
+ * millimetres, NaN where there is nothing to measure.
+ */
+typedef struct dividing_hole_check {
+    /**
+     * Least web between two holes.
+     */
+    double least_web_mm;
+    /**
+     * Least material to the outline.
+     */
+    double least_edge_mm;
+    /**
+     * Least material to the bore.
+     */
+    double least_bore_edge_mm;
+    /**
+     * Least material to a mounting hole.
+     */
+    double least_mounting_web_mm;
+    /**
+     * Least distance of a hole's edge to a keep-out.
+     */
+    double least_keep_out_mm;
+    /**
+     * Pairs of holes at the same place.
+     */
+    uint64_t duplicates;
+    /**
+     * Pairs of holes measured.
+     */
+    uint64_t pairs;
+    /**
+     * Whether every limit of the brief holds.
+     */
+    bool passed;
+} dividing_hole_check;
+
+/**
+ * One ring of holes.
+ */
+typedef struct dividing_ring {
+    /**
+     * Pitch radius in millimetres.
+     */
+    double radius_mm;
+    /**
+     * Angle of the zero hole, in turns.
+     */
+    struct dividing_fraction phase;
+    /**
+     * Equally spaced places of which the holes are some; 0 where the number is
+     * beyond 64 bits.
+     */
+    uint64_t places;
+    /**
+     * Holes of the ring.
+     */
+    size_t hole_count;
+} dividing_ring;
+
+/**
+ * Arrays of the caller for holes, each with room for `capacity` entries; a
+ * column whose pointer is NULL is left out.
+ */
+typedef struct dividing_hole_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * The ring, counted from 0 from the outside.
+     */
+    uint32_t *ring;
+    /**
+     * The hole's number on its ring.
+     */
+    uint32_t *number;
+    /**
+     * Numerator of its exact angle in turns.
+     */
+    int64_t *angle_numerator;
+    /**
+     * Denominator of its exact angle.
+     */
+    int64_t *angle_denominator;
+    /**
+     * X of its centre from the plate's centre, in millimetres.
+     */
+    double *x_mm;
+    /**
+     * Y of its centre.
+     */
+    double *y_mm;
+} dividing_hole_places;
+
+/**
+ * How a table of holes is written.
+ */
+typedef struct dividing_hole_table {
+    /**
+     * Digits after the decimal point, 0 to 9: the machine's resolution.
+     */
+    uint8_t digits;
+    /**
+     * 1 for inches, 0 for millimetres.
+     */
+    int32_t inches;
+    /**
+     * Where coordinates start: a dividing_plate_datum.
+     */
+    int32_t datum;
+} dividing_hole_table;
+
+/**
+ * What a drill program needs to know. Lengths are in millimetres.
+ */
+typedef struct dividing_drilling {
+    /**
+     * Digits, unit and datum of the coordinates.
+     */
+    struct dividing_hole_table table;
+    /**
+     * 1 for plain moves (G00, G01), 0 for the drilling cycle (G81).
+     */
+    int32_t moves;
+    /**
+     * Height above the face for travel and retract, above 0.
+     */
+    double clearance_height_mm;
+    /**
+     * Depth below the face, above 0.
+     */
+    double depth_mm;
+    /**
+     * Feed in millimetres a minute, above 0.
+     */
+    double feed_mm_per_minute;
+    /**
+     * Spindle speed in turns a minute, 1 to 100000.
+     */
+    uint32_t spindle_rpm;
+} dividing_drilling;
+
+/**
+ * One feature of an error model.
+ */
+typedef struct dividing_modelled_feature {
+    /**
+     * The drawing angle, in turns.
+     */
+    struct dividing_fraction required;
+    /**
+     * Systematic deviation of the setting, in radians.
+     */
+    double residual_rad;
+    /**
+     * Contributors to the deviation.
+     */
+    size_t contributor_count;
+} dividing_modelled_feature;
+
+/**
+ * One contributor of error.
+ */
+typedef struct dividing_contributor {
+    /**
+     * What causes it, in the words of the trade; ends with NUL. From a handle
+     * it belongs to the handle.
+     */
+    const char *name;
+    /**
+     * Largest deviation of the input either way, in `unit`; not negative.
+     */
+    double limit;
+    /**
+     * The unit of the input: a dividing_input_unit.
+     */
+    int32_t unit;
+    /**
+     * Radians of the feature's angle for one unit of the input.
+     */
+    double sensitivity;
+    /**
+     * How the input varies: a dividing_distribution.
+     */
+    int32_t distribution;
+    /**
+     * Of a normal distribution, the limit over the standard deviation, above 0.
+     */
+    double sigmas_at_limit;
+    /**
+     * How long a value stays: a dividing_persistence.
+     */
+    int32_t persistence;
+} dividing_contributor;
+
+/**
+ * Whether a feature conforms to the tolerance of its job.
+ */
+typedef struct dividing_conformance {
+    /**
+     * The decision under the rule.
+     */
+    dividing_decision decision;
+    /**
+     * Largest deviation that the drawing allows, in radians.
+     */
+    double limit_rad;
+    /**
+     * Expanded uncertainty of the deviation, in radians.
+     */
+    double expanded_uncertainty_rad;
+    /**
+     * Probability that the feature conforms, its deviation taken as normal
+     * about the residual.
+     */
+    double probability;
+} dividing_conformance;
+
+/**
+ * What the inverse question says of a plan's worst feature.
+ */
+typedef struct dividing_trade_off {
+    /**
+     * The worst feature, counted from 0.
+     */
+    size_t feature;
+    /**
+     * What the criterion gives for it now, residual included, in radians.
+     */
+    double present_rad;
+    /**
+     * The limit of the job, in radians.
+     */
+    double limit_rad;
+    /**
+     * Inputs of the table.
+     */
+    size_t input_count;
+    /**
+     * The pitch radius or baseline as it is, in millimetres; NaN where the
+     * equipment registers on neither.
+     */
+    double present_lever_mm;
+    /**
+     * The least pitch radius or baseline that holds the limit; NaN where none
+     * does.
+     */
+    double least_lever_mm;
+} dividing_trade_off;
+
+/**
+ * How large an input may be.
+ */
+typedef struct dividing_allowance {
+    /**
+     * Which sort it is.
+     */
+    dividing_allowance_kind kind;
+    /**
+     * The value of an allowance up to one, in the unit of the input; 0 for the
+     * others.
+     */
+    double up_to;
+    /**
+     * The present limit of the input, in its unit; the largest where several
+     * bear the name.
+     */
+    double present;
+} dividing_allowance;
+
+/**
+ * The result of a budget.
+ */
+typedef struct dividing_budget_figures {
+    /**
+     * What the result is. Both texts belong to the handle.
+     */
+    const char *quantity;
+    /**
+     * Unit of the result and of all figures below.
+     */
+    const char *unit;
+    /**
+     * Value of the result.
+     */
+    double estimate;
+    /**
+     * Combined standard uncertainty.
+     */
+    double combined_standard_uncertainty;
+    /**
+     * Effective degrees of freedom; infinite where they are, or where
+     * correlations forbid the formula.
+     */
+    double effective_degrees_of_freedom;
+    /**
+     * Coverage probability; NaN where a factor was asked for.
+     */
+    double coverage_probability;
+    /**
+     * Coverage factor.
+     */
+    double coverage_factor;
+    /**
+     * Expanded uncertainty.
+     */
+    double expanded_uncertainty;
+    /**
+     * Standard uncertainty from second-order terms together.
+     */
+    double second_order_uncertainty;
+    /**
+     * Lines of the budget.
+     */
+    size_t line_count;
+} dividing_budget_figures;
+
+/**
+ * One line of a budget.
+ */
+typedef struct dividing_budget_entry {
+    /**
+     * Name of the input. Both texts belong to the handle.
+     */
+    const char *name;
+    /**
+     * Unit of the input.
+     */
+    const char *unit;
+    /**
+     * Standard uncertainty of the input, in its unit.
+     */
+    double standard_uncertainty;
+    /**
+     * Degrees of freedom; infinite where they are.
+     */
+    double degrees_of_freedom;
+    /**
+     * Units of the result for one unit of the input.
+     */
+    double sensitivity;
+    /**
+     * Size of sensitivity times uncertainty, in the unit of the result.
+     */
+    double contribution;
+    /**
+     * Share of the variance of the result.
+     */
+    double share;
+} dividing_budget_entry;
+
+/**
+ * How a simulation runs. All zeros, or NULL for the whole, stand for a million
+ * trials, seed 1, one thread, 95 % coverage and confidence, and the quantiles
+ * 0.5, 0.95 and 0.99.
+ */
+typedef struct dividing_run {
+    /**
+     * Trials; with `significant_digits` the most of them. 0 stands for a
+     * million.
+     */
+    uint64_t trials;
+    /**
+     * 0 for so many trials; 1 to 4 for as many as it takes until the figures
+     * are stable in so many digits.
+     */
+    uint8_t significant_digits;
+    /**
+     * 1 when `seed` counts, even if it is 0; 0 stands for seed 1.
+     */
+    int32_t seeded;
+    /**
+     * Seed of the random numbers: the same seed gives the same report.
+     */
+    uint64_t seed;
+    /**
+     * Threads to use, 1 to 256; the report does not depend on it. 0 stands
+     * for 1.
+     */
+    size_t threads;
+    /**
+     * Probability of the coverage intervals; 0 stands for 0.95.
+     */
+    double coverage_probability;
+    /**
+     * Confidence of the intervals about probabilities; 0 stands for 0.95.
+     */
+    double confidence;
+    /**
+     * Probabilities of the quantiles to report, `quantile_count` of them.
+     */
+    const double *quantiles;
+    /**
+     * How many `quantiles` points to; 0 stands for 0.5, 0.95 and 0.99.
+     */
+    size_t quantile_count;
+} dividing_run;
+
+/**
+ * A part of the trials, with its confidence interval; all NaN where it was not
+ * asked for.
+ */
+typedef struct dividing_probability {
+    /**
+     * Part of the trials that conform.
+     */
+    double probability;
+    /**
+     * Lower end of its confidence interval.
+     */
+    double lower;
+    /**
+     * Upper end of its confidence interval.
+     */
+    double upper;
+} dividing_probability;
+
+/**
+ * A report at a glance.
+ */
+typedef struct dividing_simulation_summary {
+    /**
+     * Trials made.
+     */
+    uint64_t trials;
+    /**
+     * 1 when the stated digits became stable, 0 when not, -1 where a fixed
+     * number of trials was asked for.
+     */
+    int32_t stable;
+    /**
+     * Features that were worked out one by one; 0 where pitch alone was.
+     */
+    size_t feature_count;
+    /**
+     * Every feature within its limit of deviation.
+     */
+    struct dividing_probability deviation;
+    /**
+     * Single pitch within its limit.
+     */
+    struct dividing_probability single_pitch;
+    /**
+     * Cumulative pitch within its limit.
+     */
+    struct dividing_probability cumulative_pitch;
+    /**
+     * All given limits at once.
+     */
+    struct dividing_probability all;
+} dividing_simulation_summary;
+
+/**
+ * One quantity over all trials, in radians.
+ */
+typedef struct dividing_quantity_figures {
+    /**
+     * Mean.
+     */
+    double mean_rad;
+    /**
+     * Standard error of the mean.
+     */
+    double mean_standard_error_rad;
+    /**
+     * Standard deviation.
+     */
+    double standard_deviation_rad;
+    /**
+     * Least value seen.
+     */
+    double least_rad;
+    /**
+     * Greatest value seen.
+     */
+    double greatest_rad;
+    /**
+     * Lower end of the coverage interval that leaves as much out on either
+     * side.
+     */
+    double symmetric_low_rad;
+    /**
+     * Upper end of it.
+     */
+    double symmetric_high_rad;
+    /**
+     * Lower end of the shortest coverage interval.
+     */
+    double shortest_low_rad;
+    /**
+     * Upper end of it.
+     */
+    double shortest_high_rad;
+    /**
+     * Largest error of quantiles and intervals from counting in bins.
+     */
+    double quantile_resolution_rad;
+    /**
+     * Quantiles: as many as were asked for.
+     */
+    size_t quantile_count;
+} dividing_quantity_figures;
+
+/**
+ * Arrays of the caller for the deviations of features, each with room for
+ * `capacity` numbers in radians; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_feature_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Means.
+     */
+    double *mean_rad;
+    /**
+     * Standard deviations.
+     */
+    double *standard_deviation_rad;
+    /**
+     * Lower ends of the symmetric coverage intervals.
+     */
+    double *low_rad;
+    /**
+     * Upper ends of the symmetric coverage intervals.
+     */
+    double *high_rad;
+} dividing_feature_places;
+
+/**
+ * A column of numbers: one for all rows, or one for each.
+ */
+typedef struct dividing_column {
+    /**
+     * The numbers, `length` of them.
+     */
+    const double *values;
+    /**
+     * 1 or the number of rows.
+     */
+    size_t length;
+} dividing_column;
+
+/**
+ * Columns for plungers, in millimetres; every column has one number or one for
+ * each row.
+ */
+typedef struct dividing_plungers {
+    /**
+     * Pitch radius of the holes, above 0.
+     */
+    struct dividing_column pitch_radius_mm;
+    /**
+     * Largest tangential deviation of a hole: half a position zone's diameter.
+     */
+    struct dividing_column hole_deviation_mm;
+    /**
+     * Largest tangential deviation of the station.
+     */
+    struct dividing_column station_deviation_mm;
+    /**
+     * Hole less pin.
+     */
+    struct dividing_column clearance_mm;
+    /**
+     * Bore less plunger, in series with the pin.
+     */
+    struct dividing_column bore_clearance_mm;
+    /**
+     * Eccentricity of the plate to the spindle axis.
+     */
+    struct dividing_column eccentricity_mm;
+} dividing_plungers;
+
+/**
+ * Columns for bars on pins, in millimetres; every column has one number or one
+ * for each row.
+ */
+typedef struct dividing_bars {
+    /**
+     * Distance of the two holes, above 0.
+     */
+    struct dividing_column baseline_mm;
+    /**
+     * Largest deviation of one hole along the bar's normal: half a position
+     * zone's diameter.
+     */
+    struct dividing_column hole_deviation_mm;
+    /**
+     * Largest difference of the two pins' diameters.
+     */
+    struct dividing_column pin_difference_mm;
+    /**
+     * Largest difference of the two holes' diameters.
+     */
+    struct dividing_column hole_difference_mm;
+    /**
+     * Straightness of the bar over the baseline.
+     */
+    struct dividing_column straightness_mm;
+    /**
+     * Reading of the levelling over the baseline.
+     */
+    struct dividing_column levelling_mm;
+} dividing_bars;
+
+/**
+ * A fitted circle. Lengths are in millimetres; NaN where there is nothing to
+ * estimate a figure from.
+ */
+typedef struct dividing_circle {
+    /**
+     * Centre along X.
+     */
+    double x_mm;
+    /**
+     * Centre along Y.
+     */
+    double y_mm;
+    /**
+     * Radius.
+     */
+    double radius_mm;
+    /**
+     * Points less the three unknowns.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Covariance of X, Y and radius in square millimetres, row by row.
+     */
+    double covariance_mm2[9];
+    /**
+     * Sum of the squared residuals over their stated variances.
+     */
+    double chi_square;
+    /**
+     * Standard deviation of the residuals over the degrees of freedom.
+     */
+    double standard_deviation_mm;
+} dividing_circle;
+
+/**
+ * What is said of a ring of readings besides the readings. All zeros stand for
+ * "not given", places apart.
+ */
+typedef struct dividing_ring_readings {
+    /**
+     * What was measured, in free words; NULL where not said. Ends with NUL.
+     */
+    const char *name;
+    /**
+     * Equally spaced places round the turn, measured or not, 3 to 10000; of a
+     * closure calibration its positions, 2 to 21600.
+     */
+    size_t places;
+    /**
+     * Which way the places are numbered: a dividing_sense. Of coordinates and
+     * angles.
+     */
+    int32_t numbering;
+    /**
+     * 1 when the two fields below give the axis that the part turns about. Of
+     * coordinates.
+     */
+    int32_t axis;
+    /**
+     * The axis along X, in millimetres.
+     */
+    double axis_x_mm;
+    /**
+     * The axis along Y.
+     */
+    double axis_y_mm;
+    /**
+     * Radius: of coordinates the one that the drawing asks for, of angles and
+     * deviations the one that turns them into lengths.
+     */
+    struct dividing_optional_length radius;
+    /**
+     * Standard uncertainty of every reading, above 0; 0 where not stated: in
+     * millimetres of points and chords, in seconds of arc of the others.
+     */
+    double standard_uncertainty;
+    /**
+     * Spaces between the two pins of a chord; 0 stands for 1.
+     */
+    size_t span;
+    /**
+     * Diameter of the pins in millimetres; 0 for chords between centres.
+     */
+    double pin_diameter_mm;
+} dividing_ring_readings;
+
+/**
+ * How far the centre of a circle lies from the axis.
+ */
+typedef struct dividing_eccentricity {
+    /**
+     * Centre less axis along X, in millimetres.
+     */
+    double x_mm;
+    /**
+     * Centre less axis along Y.
+     */
+    double y_mm;
+    /**
+     * Distance of the centre from the axis.
+     */
+    double amount_mm;
+    /**
+     * Direction from the axis to the centre, counter-clockwise from X, in
+     * radians.
+     */
+    double direction_rad;
+    /**
+     * Standard uncertainty of the distance; NaN where none was stated.
+     */
+    double amount_uncertainty_mm;
+    /**
+     * Standard uncertainty of the direction, in radians; NaN also where the
+     * eccentricity is below twice its uncertainty.
+     */
+    double direction_uncertainty_rad;
+} dividing_eccentricity;
+
+/**
+ * The deviations of a ring at a glance, in radians; NaN where a figure cannot
+ * be told.
+ */
+typedef struct dividing_ring_figures {
+    /**
+     * Places round the turn, measured or not.
+     */
+    size_t places;
+    /**
+     * Measured places.
+     */
+    size_t measured_count;
+    /**
+     * Harmonics 1 to half the places; 0 when a place is missing.
+     */
+    size_t harmonic_count;
+    /**
+     * Radius that turns angles into lengths, in millimetres.
+     */
+    double radius_mm;
+    /**
+     * Amplitude of the first harmonic: what an eccentric part or axis gives.
+     */
+    double first_amplitude_rad;
+    /**
+     * Its phase.
+     */
+    double first_phase_rad;
+    /**
+     * Its standard uncertainty.
+     */
+    double first_uncertainty_rad;
+    /**
+     * Things noticed; the report has them in words.
+     */
+    size_t finding_count;
+} dividing_ring_figures;
+
+/**
+ * Arrays of the caller for the deviations of places, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_deviation_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Number of the place, from 0.
+     */
+    size_t *place;
+    /**
+     * Where it stands less where it should, about the mean of all places.
+     */
+    double *deviation_rad;
+    /**
+     * The same without the first harmonic.
+     */
+    double *rest_rad;
+    /**
+     * Standard uncertainty of the deviation; NaN where none was stated.
+     */
+    double *standard_uncertainty_rad;
+} dividing_deviation_places;
+
+/**
+ * The extremes of pitch, in radians; NaN and 0 where there is none.
+ */
+typedef struct dividing_pitch {
+    /**
+     * The place from which the largest single pitch deviation starts.
+     */
+    size_t single_from;
+    /**
+     * The place it leads to.
+     */
+    size_t single_to;
+    /**
+     * The single pitch deviation that is furthest off, with its sign.
+     */
+    double single_rad;
+    /**
+     * Its standard uncertainty.
+     */
+    double single_uncertainty_rad;
+    /**
+     * The place with the smallest deviation.
+     */
+    size_t cumulative_from;
+    /**
+     * The place with the largest deviation.
+     */
+    size_t cumulative_to;
+    /**
+     * The total cumulative pitch deviation.
+     */
+    double cumulative_rad;
+    /**
+     * Its standard uncertainty.
+     */
+    double cumulative_uncertainty_rad;
+} dividing_pitch;
+
+/**
+ * How well the readings of a calibration agree; NaN where it cannot be told.
+ */
+typedef struct dividing_closure {
+    /**
+     * Positions of each device.
+     */
+    size_t positions;
+    /**
+     * Set-ups.
+     */
+    size_t setup_count;
+    /**
+     * Readings less unknowns that they determine.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Sum of the squared residuals, in square radians.
+     */
+    double sum_of_squares_rad2;
+    /**
+     * Standard deviation of a reading from the residuals, in radians.
+     */
+    double standard_deviation_rad;
+    /**
+     * Sum of squares over the stated variance of a reading.
+     */
+    double chi_square;
+    /**
+     * Probability of a chi-square at least that large if the stated
+     * uncertainty is right.
+     */
+    double probability;
+    /**
+     * Standard uncertainty of one reading, stated or estimated, in radians.
+     */
+    double reading_uncertainty_rad;
+} dividing_closure;
+
+/**
+ * Which set-ups to measure.
+ */
+typedef struct dividing_shift_plan {
+    /**
+     * Set-ups: shifts in the caller's array.
+     */
+    size_t shift_count;
+    /**
+     * Readings in all: positions times set-ups.
+     */
+    size_t readings;
+    /**
+     * Standard uncertainty that every division will have, in radians.
+     */
+    double division_uncertainty_rad;
+    /**
+     * Fewest set-ups that can reach the wanted uncertainty, as far as proved;
+     * equal to `shift_count` when the plan is proved smallest.
+     */
+    size_t proved_fewest_setups;
+} dividing_shift_plan;
+
+/**
+ * The start that is best for a pattern. Deviations are in radians.
+ */
+typedef struct dividing_best_start {
+    /**
+     * The place to begin at; the smallest of several equally good ones.
+     */
+    size_t best;
+    /**
+     * The worst deviation from there.
+     */
+    double worst_rad;
+    /**
+     * The feature that has it.
+     */
+    size_t worst_feature;
+    /**
+     * The worst deviation from the worst start.
+     */
+    double worst_choice_rad;
+    /**
+     * The mean over all starts.
+     */
+    double average_choice_rad;
+    /**
+     * How many starts there were.
+     */
+    size_t choices;
+} dividing_best_start;
+
+/**
+ * How a place is corrected on a device with graduations of `graduation_rad`.
+ */
+typedef struct dividing_correction {
+    /**
+     * Number of the place.
+     */
+    size_t place;
+    /**
+     * Graduations to add to the nominal setting; below 0 means less.
+     */
+    int64_t graduations;
+    /**
+     * The same as an angle of the device, in radians.
+     */
+    double correction_rad;
+    /**
+     * The deviation that is left, in radians: at most half a graduation.
+     */
+    double left_rad;
+    /**
+     * Standard uncertainty of what is left, in radians.
+     */
+    double standard_uncertainty_rad;
+} dividing_correction;
+
+/**
+ * Limits of a ring, in radians; 0 for no limit.
+ */
+typedef struct dividing_ring_limits {
+    /**
+     * Largest angular deviation of a feature either way.
+     */
+    double angle_rad;
+    /**
+     * 1 when `datum_place` is the feature that the others are clocked to; 0
+     * when the whole ring may shift.
+     */
+    int32_t has_datum;
+    /**
+     * That feature.
+     */
+    size_t datum_place;
+    /**
+     * Largest single pitch deviation either way.
+     */
+    double single_pitch_rad;
+    /**
+     * Largest total cumulative pitch deviation.
+     */
+    double cumulative_pitch_rad;
+} dividing_ring_limits;
+
+/**
+ * The verdict on a measured part.
+ */
+typedef struct dividing_part_verdict {
+    /**
+     * Pass when every check passes, fail when one fails, else not proven.
+     */
+    dividing_decision verdict;
+    /**
+     * Checks made.
+     */
+    size_t check_count;
+    /**
+     * Places that were not measured; a part with any can fail but not pass.
+     */
+    size_t missing_count;
+} dividing_part_verdict;
+
+/**
+ * One check of a measured part, in radians; NaN where a figure cannot be told.
+ */
+typedef struct dividing_check {
+    /**
+     * What was checked.
+     */
+    dividing_checked checked;
+    /**
+     * The place; 0 for the total cumulative pitch.
+     */
+    size_t place;
+    /**
+     * The measured value.
+     */
+    double value;
+    /**
+     * Its standard uncertainty.
+     */
+    double standard_uncertainty;
+    /**
+     * How far inside its limits it lies; below 0 outside.
+     */
+    double margin;
+    /**
+     * Width of the guard band.
+     */
+    double guard_band;
+    /**
+     * Probability that the true value conforms.
+     */
+    double conformance_probability;
+    /**
+     * The decision.
+     */
+    dividing_decision decision;
+} dividing_check;
+
+/**
+ * The classes of ISO 1328-1:2013 that the pitch of a ring meets.
+ */
+typedef struct dividing_pitch_class {
+    /**
+     * Largest single pitch deviation on the reference circle, in micrometres.
+     */
+    double single_um;
+    /**
+     * Total cumulative pitch deviation there.
+     */
+    double cumulative_um;
+    /**
+     * Finest class whose single pitch tolerance holds; 0 beyond 11.
+     */
+    uint8_t single_class;
+    /**
+     * Finest class whose cumulative pitch tolerance holds; 0 beyond 11.
+     */
+    uint8_t cumulative_class;
+    /**
+     * Finest class that holds both; 0 beyond 11.
+     */
+    uint8_t both_classes;
+} dividing_pitch_class;
+
+/**
  * Every status, in the order of the codes.
  */
 #define dividing_status_ALL { dividing_status_Ok, dividing_status_UnreadableText, dividing_status_MissingUnit, dividing_status_InexactUnit, dividing_status_MalformedJson, dividing_status_UnknownField, dividing_status_InvalidField, dividing_status_UnknownFormat, dividing_status_OutOfRange, dividing_status_NotFinite, dividing_status_EmptyList, dividing_status_Duplicate, dividing_status_Inconsistent, dividing_status_Overflow, dividing_status_NotFound, dividing_status_Undetermined, dividing_status_WorkLimit, dividing_status_Cancelled, dividing_status_NullPointer, dividing_status_InvalidUtf8, dividing_status_BufferTooSmall, dividing_status_Misaligned, dividing_status_Internal, dividing_status_Panic, }
@@ -4142,6 +5931,1182 @@ dividing_status dividing_fit_of(const char *hole_class,
                                 const char *pin_class,
                                 double nominal_mm,
                                 struct dividing_fit *out);
+
+/**
+ * Designs the plate with the fewest holes for a brief, a JSON document with
+ * `"format": 1`.
+ *
+ * `brief` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the best plate found is marked incomplete in its
+ * certificate. A brief that no plate fits is no error: ask dividing_design_fits.
+ *
+ * Errors: malformed_json, unknown_field, invalid_field, unknown_format,
+ * out_of_range, empty_list, duplicate, inconsistent, with the path to the
+ * field; work_limit and cancelled when nothing was found yet; null_pointer,
+ * invalid_utf8, misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_design_free. Threads: any.
+ */
+dividing_status dividing_design_new(const char *brief,
+                                    size_t length,
+                                    uint64_t work_limit,
+                                    dividing_watcher watcher,
+                                    void *userdata,
+                                    struct dividing_design **out);
+
+/**
+ * As dividing_design_new, from the usual fields of a brief.
+ *
+ * Errors, ownership and threads as dividing_design_new.
+ */
+dividing_status dividing_design_of(const struct dividing_plate_brief *brief,
+                                   uint64_t work_limit,
+                                   dividing_watcher watcher,
+                                   void *userdata,
+                                   struct dividing_design **out);
+
+/**
+ * Frees a design. Patterns taken from it stay as they are.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_design_free(struct dividing_design *design);
+
+/**
+ * Whether a plate serves every wish of the brief.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_design_fits(const struct dividing_design *design,
+                                     bool *out);
+
+/**
+ * What would fit, where no plate does.
+ *
+ * Errors: not_found when a plate fits; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_design_shortfall(const struct dividing_design *design,
+                                          struct dividing_plate_shortfall *out);
+
+/**
+ * Why no plate fits, and what would, as a sentence.
+ *
+ * Errors: not_found when a plate fits; null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_design_shortfall_text(const struct dividing_design *design,
+                                               char **out);
+
+/**
+ * The plate of a design, as a pattern of its own.
+ *
+ * Errors: inconsistent with the sentence of dividing_design_shortfall_text when
+ * no plate fits; null_pointer, misaligned. Ownership: `*out` is the caller's,
+ * freed with dividing_pattern_free. Threads: any.
+ */
+dividing_status dividing_design_pattern(const struct dividing_design *design,
+                                        struct dividing_pattern **out);
+
+/**
+ * The design as JSON: the pattern, or the shortfall with every field.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_design_json(const struct dividing_design *design,
+                                     char **out);
+
+/**
+ * A pattern from its JSON document; its holes are checked anew.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: as dividing_design_new. Ownership: `*out` is the caller's, freed with
+ * dividing_pattern_free. Threads: any.
+ */
+dividing_status dividing_pattern_from_json(const char *json,
+                                           size_t length,
+                                           struct dividing_pattern **out);
+
+/**
+ * Frees a pattern.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_pattern_free(struct dividing_pattern *pattern);
+
+/**
+ * The pattern as a JSON document, as dividing_pattern_from_json reads it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_pattern_json(const struct dividing_pattern *pattern,
+                                      char **out);
+
+/**
+ * The certificate of a pattern.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_certificate(const struct dividing_pattern *pattern,
+                                             struct dividing_certificate *out);
+
+/**
+ * Webs and edge distances of a pattern, from every pair of its holes.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_check(const struct dividing_pattern *pattern,
+                                       struct dividing_hole_check *out);
+
+/**
+ * How many rings a pattern has.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_ring_count(const struct dividing_pattern *pattern,
+                                            size_t *out);
+
+/**
+ * One ring, counted from 0 from the outside.
+ *
+ * Errors: not_found, overflow, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_ring(const struct dividing_pattern *pattern,
+                                      size_t index,
+                                      struct dividing_ring *out);
+
+/**
+ * How many holes a pattern has, stations not counted.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_hole_count(const struct dividing_pattern *pattern,
+                                            size_t *out);
+
+/**
+ * How many stations the fixed plate of a vernier pair has; 0 for other plates.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_station_count(const struct dividing_pattern *pattern,
+                                               size_t *out);
+
+/**
+ * All holes, ring by ring from the outside, into the caller's arrays;
+ * dividing_pattern_hole_count says how many there are.
+ *
+ * Errors: buffer_too_small; overflow for an angle beyond 64-bit numbers;
+ * null_pointer, misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_pattern_holes(const struct dividing_pattern *pattern,
+                                       const struct dividing_hole_places *places);
+
+/**
+ * The angles of the stations of a vernier pair in turns, into the caller's
+ * array of `capacity` fractions.
+ *
+ * Errors: buffer_too_small, overflow, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pattern_stations(const struct dividing_pattern *pattern,
+                                          struct dividing_fraction *turns,
+                                          size_t capacity);
+
+/**
+ * The table of holes as comma-separated values: a heading, then a line a hole.
+ *
+ * Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_pattern_csv(const struct dividing_pattern *pattern,
+                                     struct dividing_hole_table options,
+                                     char **out);
+
+/**
+ * The table of holes as JSON: labels, exact angles, coordinates as printed and
+ * what their rounding does.
+ *
+ * Errors, ownership and threads as dividing_pattern_csv.
+ */
+dividing_status dividing_pattern_hole_table_json(const struct dividing_pattern *pattern,
+                                                 struct dividing_hole_table options,
+                                                 char **out);
+
+/**
+ * What to measure on the finished plate, as JSON: chords over pins between
+ * neighbours, across circles and between rings.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_pattern_check_dimensions_json(const struct dividing_pattern *pattern,
+                                                       char **out);
+
+/**
+ * The drawing of the plate as SVG.
+ *
+ * Errors, ownership and threads as dividing_pattern_check_dimensions_json.
+ */
+dividing_status dividing_pattern_svg(const struct dividing_pattern *pattern,
+                                     char **out);
+
+/**
+ * The drawing of the plate as DXF, in millimetres, or in inches with `inches`
+ * 1.
+ *
+ * Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_pattern_dxf(const struct dividing_pattern *pattern,
+                                     int32_t inches,
+                                     char **out);
+
+/**
+ * The drill program of the plate (ISO 6983). Read it before it runs: the
+ * machine maker's instructions stand above it.
+ *
+ * Errors: out_of_range, not_finite, null_pointer, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_pattern_drill_program(const struct dividing_pattern *pattern,
+                                               const struct dividing_drilling *drilling,
+                                               char **out);
+
+/**
+ * A new workshop: another one and the plate, as equipment of this name; a
+ * polygon gives its faces too. `name` ends with NUL; `workshop` may be NULL for
+ * a workshop of the plate alone.
+ *
+ * Errors: duplicate for a name that is taken; inconsistent for a plate without
+ * holes; out_of_range, null_pointer, invalid_utf8, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_workshop_free; the workshop given
+ * stays as it is. Threads: any.
+ */
+dividing_status dividing_pattern_into_workshop(const struct dividing_pattern *pattern,
+                                               const char *name,
+                                               const struct dividing_workshop *workshop,
+                                               struct dividing_workshop **out);
+
+/**
+ * The error model of a plan, counted from 0.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: not_found, overflow, work_limit, cancelled, null_pointer, misaligned.
+ * Ownership: `*out` is the caller's, freed with dividing_error_model_free; the
+ * plans may be freed before it. Threads: any.
+ */
+dividing_status dividing_error_model_new(const struct dividing_plans *plans,
+                                         size_t plan,
+                                         uint64_t work_limit,
+                                         dividing_watcher watcher,
+                                         void *userdata,
+                                         struct dividing_error_model **out);
+
+/**
+ * Frees an error model.
+ *
+ * Ownership: the handle and its texts are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_error_model_free(struct dividing_error_model *model);
+
+/**
+ * How many features an error model has.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_error_model_count(const struct dividing_error_model *model,
+                                           size_t *out);
+
+/**
+ * One feature, counted from 0 in the order of the job.
+ *
+ * Errors: not_found, overflow, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_error_model_feature(const struct dividing_error_model *model,
+                                             size_t feature,
+                                             struct dividing_modelled_feature *out);
+
+/**
+ * One contributor to a feature, both counted from 0.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the name belongs to
+ * the handle and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_error_model_contributor(const struct dividing_error_model *model,
+                                                 size_t feature,
+                                                 size_t index,
+                                                 struct dividing_contributor *out);
+
+/**
+ * What the workshop does not say and the figures leave out, one a line; empty
+ * when they are complete.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_error_model_unknown(const struct dividing_error_model *model,
+                                             char **out);
+
+/**
+ * The uncertainty budget of a feature, in seconds of arc.
+ *
+ * `coverage` is a dividing_coverage, `value` its probability or factor.
+ *
+ * Errors: not_found; undetermined when the workshop says nothing of how the
+ * equipment registers; out_of_range, null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_budget_free. Threads: any.
+ */
+dividing_status dividing_error_model_budget(const struct dividing_error_model *model,
+                                            size_t feature,
+                                            int32_t coverage,
+                                            double value,
+                                            struct dividing_budget **out);
+
+/**
+ * The simulation of all features of the plan.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_simulation_free. Threads: any.
+ */
+dividing_status dividing_error_model_simulation(const struct dividing_error_model *model,
+                                                struct dividing_simulation **out);
+
+/**
+ * Whether a feature conforms to the tolerance of its job.
+ *
+ * `guard_band` is the width of the guard band over the expanded uncertainty, 1
+ * by ISO 14253-1; below 0 it stands for simple acceptance. `coverage` is a
+ * dividing_coverage, `value` its probability or factor.
+ *
+ * Errors: not_found; undetermined without a limit of angle or of contributors;
+ * out_of_range, not_finite, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_error_model_conformance(const struct dividing_error_model *model,
+                                                 size_t feature,
+                                                 double guard_band,
+                                                 int32_t coverage,
+                                                 double value,
+                                                 struct dividing_conformance *out);
+
+/**
+ * What would hold the tolerance of the job, in all: the least pitch radius or
+ * baseline. `criterion` is a dividing_criterion, `coverage_factor` that of an
+ * expanded uncertainty.
+ *
+ * Errors: undetermined without a limit of a feature's angle or without
+ * contributors; out_of_range, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_error_model_trade_off(const struct dividing_error_model *model,
+                                               int32_t criterion,
+                                               double coverage_factor,
+                                               struct dividing_trade_off *out);
+
+/**
+ * How large one input may be when nothing else changes, by its name, which ends
+ * with NUL: "hole position". Hole positions and clearances count as diameters,
+ * as they are toleranced.
+ *
+ * Errors: as dividing_error_model_trade_off, and not_found for a name that is
+ * none of the inputs. Threads: any.
+ */
+dividing_status dividing_error_model_allowance(const struct dividing_error_model *model,
+                                               int32_t criterion,
+                                               double coverage_factor,
+                                               const char *name,
+                                               struct dividing_allowance *out);
+
+/**
+ * The whole table of trade-offs as JSON. Arguments as
+ * dividing_error_model_trade_off.
+ *
+ * Errors: as dividing_error_model_trade_off. Ownership: `*out` is the caller's,
+ * freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_error_model_trade_offs_json(const struct dividing_error_model *model,
+                                                     int32_t criterion,
+                                                     double coverage_factor,
+                                                     char **out);
+
+/**
+ * The budget of contributors to one angle, in seconds of arc.
+ *
+ * `quantity` says what the result is and ends with NUL; `estimate_rad` is its
+ * value in radians; `contributors` holds `count` records. `coverage` is a
+ * dividing_coverage, `value` its probability or factor.
+ *
+ * Errors: empty_list, out_of_range, not_finite, with the path to the field;
+ * null_pointer, invalid_utf8, misaligned. Ownership: `*out` is the caller's,
+ * freed with dividing_budget_free. Threads: any.
+ */
+dividing_status dividing_budget_new(const char *quantity,
+                                    double estimate_rad,
+                                    const struct dividing_contributor *contributors,
+                                    size_t count,
+                                    int32_t coverage,
+                                    double value,
+                                    struct dividing_budget **out);
+
+/**
+ * The budget of an uncertainty model in JSON: quantity, unit, estimate, inputs
+ * with standard uncertainties, sensitivities and degrees of freedom,
+ * correlations, second-order terms, coverage.
+ *
+ * `model` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: malformed_json, invalid_field, out_of_range, not_finite, duplicate,
+ * not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_budget_free. Threads: any.
+ */
+dividing_status dividing_budget_of_model(const char *model,
+                                         size_t length,
+                                         struct dividing_budget **out);
+
+/**
+ * Frees a budget.
+ *
+ * Ownership: the handle and its texts are gone; a second free is an error of
+ * the caller that is not caught. NULL is accepted and does nothing. Threads:
+ * any, while no other thread uses the handle.
+ */
+void dividing_budget_free(struct dividing_budget *budget);
+
+/**
+ * The result of a budget.
+ *
+ * Errors: null_pointer, misaligned. Ownership: the texts in `*out` belong to
+ * the handle. Threads: any.
+ */
+dividing_status dividing_budget_result(const struct dividing_budget *budget,
+                                       struct dividing_budget_figures *out);
+
+/**
+ * One line of a budget, counted from 0.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the texts in `*out`
+ * belong to the handle. Threads: any.
+ */
+dividing_status dividing_budget_line(const struct dividing_budget *budget,
+                                     size_t index,
+                                     struct dividing_budget_entry *out);
+
+/**
+ * The budget as a plain table of text.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_budget_text(const struct dividing_budget *budget,
+                                     char **out);
+
+/**
+ * The budget as an HTML fragment, every text escaped.
+ *
+ * Errors, ownership and threads as dividing_budget_text.
+ */
+dividing_status dividing_budget_html(const struct dividing_budget *budget,
+                                     char **out);
+
+/**
+ * The budget with every field as JSON.
+ *
+ * Errors, ownership and threads as dividing_budget_text.
+ */
+dividing_status dividing_budget_json(const struct dividing_budget *budget,
+                                     char **out);
+
+/**
+ * A simulation from JSON: features with their inputs, eccentricities, datum,
+ * referencing, limits.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: malformed_json, invalid_field, null_pointer, invalid_utf8,
+ * misaligned; what does not make sense is refused when it runs. Ownership:
+ * `*out` is the caller's, freed with dividing_simulation_free. Threads: any.
+ */
+dividing_status dividing_simulation_from_json(const char *json,
+                                              size_t length,
+                                              struct dividing_simulation **out);
+
+/**
+ * The simulation as JSON, as dividing_simulation_from_json reads it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_simulation_json(const struct dividing_simulation *simulation,
+                                         char **out);
+
+/**
+ * Frees a simulation.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_simulation_free(struct dividing_simulation *simulation);
+
+/**
+ * Runs a simulation; `settings` may be NULL.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; the
+ * watcher is called on this thread.
+ *
+ * Errors: out_of_range, not_finite, empty_list, with the path to the field;
+ * work_limit, cancelled; null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_simulation_report_free. Threads: any; it starts
+ * those that it was asked to and waits for them.
+ */
+dividing_status dividing_simulation_run(const struct dividing_simulation *simulation,
+                                        const struct dividing_run *settings,
+                                        uint64_t work_limit,
+                                        dividing_watcher watcher,
+                                        void *userdata,
+                                        struct dividing_simulation_report **out);
+
+/**
+ * Frees a report.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_simulation_report_free(struct dividing_simulation_report *report);
+
+/**
+ * Trials, stability and conformance of a report.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_simulation_report_get(const struct dividing_simulation_report *report,
+                                               struct dividing_simulation_summary *out);
+
+/**
+ * One quantity of a report: `quantity` is a dividing_quantity; `feature`, counted
+ * from 0 round the part, is looked at for that of a feature alone.
+ *
+ * Errors: not_found for what was not worked out; out_of_range, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_simulation_report_quantity(const struct dividing_simulation_report *report,
+                                                    int32_t quantity,
+                                                    size_t feature,
+                                                    struct dividing_quantity_figures *out);
+
+/**
+ * The quantiles of one quantity in radians, in the order asked for, into the
+ * caller's array of `capacity` numbers. Other arguments as
+ * dividing_simulation_report_quantity.
+ *
+ * Errors: its errors and buffer_too_small. Threads: any.
+ */
+dividing_status dividing_simulation_report_quantiles(const struct dividing_simulation_report *report,
+                                                     int32_t quantity,
+                                                     size_t feature,
+                                                     double *quantiles_rad,
+                                                     size_t capacity);
+
+/**
+ * The deviations of all features, round the part, into the caller's arrays.
+ *
+ * Errors: buffer_too_small, null_pointer, misaligned; on any of them no array
+ * is touched. Threads: any.
+ */
+dividing_status dividing_simulation_report_features(const struct dividing_simulation_report *report,
+                                                    const struct dividing_feature_places *places);
+
+/**
+ * The report with every field as JSON.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_simulation_report_json(const struct dividing_simulation_report *report,
+                                                char **out);
+
+/**
+ * A picture of the features' deviations with their intervals as SVG; `title`
+ * ends with NUL.
+ *
+ * Errors: null_pointer, invalid_utf8, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_simulation_report_svg(const struct dividing_simulation_report *report,
+                                               const char *title,
+                                               char **out);
+
+/**
+ * What a criterion gives for contributors, in radians.
+ *
+ * `contributors` holds `count` records. `criterion` is a
+ * dividing_criterion, `coverage_factor` that of an expanded uncertainty.
+ *
+ * Errors: out_of_range, not_finite, with the path to the field; null_pointer,
+ * invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_total_rad(const struct dividing_contributor *contributors,
+                                   size_t count,
+                                   int32_t criterion,
+                                   double coverage_factor,
+                                   double *out);
+
+/**
+ * The largest limit of the contributors of one name that keeps a criterion
+ * within `limit_rad` while all others stay as they are. `name` ends with NUL;
+ * the other arguments as dividing_total_rad.
+ *
+ * Errors: as dividing_total_rad; not_found when no contributor has the name.
+ * Threads: any.
+ */
+dividing_status dividing_loosest_limit(const struct dividing_contributor *contributors,
+                                       size_t count,
+                                       const char *name,
+                                       int32_t criterion,
+                                       double coverage_factor,
+                                       double limit_rad,
+                                       struct dividing_allowance *out);
+
+/**
+ * The least radius or baseline, in millimetres, that keeps a criterion within
+ * `limit_rad`, when all contributors in millimetres act over `present_mm` now.
+ * The other arguments as dividing_total_rad.
+ *
+ * Errors: as dividing_total_rad; undetermined when no radius is enough, because
+ * the others alone break the limit; overflow. Threads: any.
+ */
+dividing_status dividing_least_radius_mm(const struct dividing_contributor *contributors,
+                                         size_t count,
+                                         double present_mm,
+                                         int32_t criterion,
+                                         double coverage_factor,
+                                         double limit_rad,
+                                         double *out);
+
+/**
+ * The worst case of a plunger in radians, for every row, into the caller's
+ * array of `capacity` numbers: all limits added over the pitch radius.
+ *
+ * Errors: empty_list for a column without a number; inconsistent for columns
+ * of different lengths; out_of_range, not_finite, with the path to the field;
+ * buffer_too_small, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plunger_worst_case_rad(const struct dividing_plungers *columns,
+                                                double *worst_rad,
+                                                size_t capacity);
+
+/**
+ * The standard uncertainty of a plunger in radians, for every row: points
+ * uniform in discs, an eccentricity at a random phase.
+ *
+ * Arguments, errors and threads as dividing_plunger_worst_case_rad.
+ */
+dividing_status dividing_plunger_standard_uncertainty_rad(const struct dividing_plungers *columns,
+                                                          double *uncertainty_rad,
+                                                          size_t capacity);
+
+/**
+ * The largest clearance, in millimetres, that keeps the worst case within
+ * `limit_rad`, for every row; NaN where none does. The clearance given is not
+ * looked at.
+ *
+ * Arguments, errors and threads as dividing_plunger_worst_case_rad.
+ */
+dividing_status dividing_plunger_loosest_clearance_mm(const struct dividing_plungers *columns,
+                                                      double limit_rad,
+                                                      double *clearance_mm,
+                                                      size_t capacity);
+
+/**
+ * The least pitch radius, in millimetres, that keeps the worst case within
+ * `limit_rad`, for every row. The radius given is not looked at.
+ *
+ * Arguments, errors and threads as dividing_plunger_worst_case_rad.
+ */
+dividing_status dividing_plunger_least_pitch_radius_mm(const struct dividing_plungers *columns,
+                                                       double limit_rad,
+                                                       double *radius_mm,
+                                                       size_t capacity);
+
+/**
+ * The worst case of a bar on pins in radians, for every row; `loose` is 1 for
+ * pins that lie at the bottom of their holes, 0 for pins fixed in them.
+ *
+ * The other arguments, errors and threads as dividing_plunger_worst_case_rad.
+ */
+dividing_status dividing_bar_worst_case_rad(const struct dividing_bars *columns,
+                                            int32_t loose,
+                                            double *worst_rad,
+                                            size_t capacity);
+
+/**
+ * The least baseline, in millimetres, that keeps the worst case of loose pins
+ * within `limit_rad`, for every row. The baseline given is not looked at.
+ *
+ * The other arguments, errors and threads as dividing_plunger_worst_case_rad.
+ */
+dividing_status dividing_bar_least_baseline_mm(const struct dividing_bars *columns,
+                                               double limit_rad,
+                                               double *baseline_mm,
+                                               size_t capacity);
+
+/**
+ * Fits a circle by least squares of the distances (geometric fit) to `count`
+ * points, 3 to 10000, in millimetres.
+ *
+ * `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
+ * points, above 0, or both NULL. The residuals, distance from the centre less
+ * the radius in the order of the points, come into the caller's array of
+ * `count` numbers; `residuals_mm` may be NULL.
+ *
+ * Errors: undetermined for fewer than three points or points on a line;
+ * not_finite, out_of_range; inconsistent for one uncertainty without the other;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_fit_circle(const double *x_mm,
+                                    const double *y_mm,
+                                    const double *x_uncertainty_mm,
+                                    const double *y_uncertainty_mm,
+                                    size_t count,
+                                    double *residuals_mm,
+                                    struct dividing_circle *out);
+
+/**
+ * Measured hole centres, `count` of them, in millimetres.
+ *
+ * `places` numbers them from 0; NULL stands for 0, 1, 2 and on.
+ * `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
+ * points, in place of the common one, or both NULL.
+ *
+ * Errors: inconsistent for one uncertainty without the other, not_finite,
+ * out_of_range, null_pointer, invalid_utf8, misaligned; what the readings lack
+ * is said when they are inspected. Ownership: `*out` is the caller's, freed
+ * with dividing_measurement_free; nothing that comes in is kept. Threads: any.
+ */
+dividing_status dividing_measurement_points(const struct dividing_ring_readings *ring,
+                                            const size_t *places,
+                                            const double *x_mm,
+                                            const double *y_mm,
+                                            const double *x_uncertainty_mm,
+                                            const double *y_uncertainty_mm,
+                                            size_t count,
+                                            struct dividing_measurement **out);
+
+/**
+ * Measured angles in turns, `count` of them; their common zero does not matter.
+ *
+ * `places` as dividing_measurement_points; errors, ownership and threads too.
+ */
+dividing_status dividing_measurement_angles(const struct dividing_ring_readings *ring,
+                                            const size_t *places,
+                                            const struct dividing_fraction *turns,
+                                            size_t count,
+                                            struct dividing_measurement **out);
+
+/**
+ * Measured deviations in seconds of arc, `count` of them; their common zero
+ * does not matter.
+ *
+ * `places` as dividing_measurement_points; errors, ownership and threads too.
+ */
+dividing_status dividing_measurement_deviations(const struct dividing_ring_readings *ring,
+                                                const size_t *places,
+                                                const double *deviation_arcsec,
+                                                size_t count,
+                                                struct dividing_measurement **out);
+
+/**
+ * Measured chords over pins in millimetres, one from every place.
+ *
+ * `places` as dividing_measurement_points; errors, ownership and threads too.
+ */
+dividing_status dividing_measurement_chords(const struct dividing_ring_readings *ring,
+                                            const size_t *places,
+                                            const double *over_pins_mm,
+                                            size_t count,
+                                            struct dividing_measurement **out);
+
+/**
+ * Comparisons of two dividing devices: `setup_count` set-ups, in set-up s
+ * position `shifts[s]` of the second device against position 0 of the first.
+ *
+ * `readings_arcsec` holds the readings in seconds of arc, set-up by set-up,
+ * `ring->places` of each; NaN where there is none.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
+ */
+dividing_status dividing_measurement_closure(const struct dividing_ring_readings *ring,
+                                             const size_t *shifts,
+                                             size_t setup_count,
+                                             const double *readings_arcsec,
+                                             struct dividing_measurement **out);
+
+/**
+ * Readings from comma-separated text whose first line names the columns.
+ *
+ * `readings` is a dividing_readings; `csv` is UTF-8 of `length` bytes, or up to
+ * its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: the field of the last error names line and column, "line 4, column
+ * x_mm"; invalid_field, unknown_field, inconsistent, duplicate, not_finite,
+ * out_of_range, empty_list; null_pointer, invalid_utf8, misaligned. Ownership:
+ * as dividing_measurement_points. Threads: any.
+ */
+dividing_status dividing_measurement_from_csv(const struct dividing_ring_readings *ring,
+                                              int32_t readings,
+                                              const char *csv,
+                                              size_t length,
+                                              struct dividing_measurement **out);
+
+/**
+ * A measurement from a JSON document with `"format": 1`.
+ *
+ * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
+ *
+ * Errors: malformed_json, unknown_field, invalid_field, unknown_format,
+ * null_pointer, invalid_utf8, misaligned. Ownership: as
+ * dividing_measurement_points. Threads: any.
+ */
+dividing_status dividing_measurement_from_json(const char *json,
+                                               size_t length,
+                                               struct dividing_measurement **out);
+
+/**
+ * Frees a measurement. Inspections made from it stay as they are.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_measurement_free(struct dividing_measurement *measurement);
+
+/**
+ * The measurement as a JSON document, as dividing_measurement_from_json reads
+ * it.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_measurement_json(const struct dividing_measurement *measurement,
+                                          char **out);
+
+/**
+ * Inspects a measurement.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; closure
+ * calibrations can be long.
+ *
+ * Errors: undetermined where the readings cannot tell, with what to add;
+ * duplicate, out_of_range, not_finite, inconsistent, empty_list, with the path
+ * to the field; work_limit, cancelled; null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_inspection_free; the measurement
+ * may be freed before it. Threads: any.
+ */
+dividing_status dividing_inspection_new(const struct dividing_measurement *measurement,
+                                        uint64_t work_limit,
+                                        dividing_watcher watcher,
+                                        void *userdata,
+                                        struct dividing_inspection **out);
+
+/**
+ * Frees an inspection.
+ *
+ * Ownership: the handle is gone; a second free is an error of the caller that
+ * is not caught. NULL is accepted and does nothing. Threads: any, while no
+ * other thread uses the handle.
+ */
+void dividing_inspection_free(struct dividing_inspection *inspection);
+
+/**
+ * What the inspection is of.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_kind(const struct dividing_inspection *inspection,
+                                         dividing_inspected *out);
+
+/**
+ * The circle fitted to hole centres.
+ *
+ * Errors: inconsistent for another inspection, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_circle(const struct dividing_inspection *inspection,
+                                           struct dividing_circle *out);
+
+/**
+ * How far the centre of the fitted circle lies from the axis.
+ *
+ * Errors: inconsistent for another inspection; not_found when no axis was
+ * given; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_eccentricity(const struct dividing_inspection *inspection,
+                                                 struct dividing_eccentricity *out);
+
+/**
+ * The deviations of the places at a glance; `about` is a dividing_about.
+ *
+ * Errors: inconsistent for two devices compared; out_of_range, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_ring(const struct dividing_inspection *inspection,
+                                         int32_t about,
+                                         struct dividing_ring_figures *out);
+
+/**
+ * The deviations of all measured places, in ascending order, into the caller's
+ * arrays; dividing_inspection_ring says how many. `about` is a dividing_about.
+ *
+ * Errors: inconsistent for two devices compared; buffer_too_small,
+ * out_of_range, null_pointer, misaligned; on any of them no array is touched.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_deviations(const struct dividing_inspection *inspection,
+                                               int32_t about,
+                                               const struct dividing_deviation_places *places);
+
+/**
+ * The pitch deviations of a ring, `without_first` 1 for those without the first
+ * harmonic; `about` is a dividing_about.
+ *
+ * Into two arrays of the caller of `capacity` numbers, as many as there are
+ * places: the single pitch from every place to the next (the last back to 0)
+ * and the cumulative pitch from the first measured place, in radians, NaN where
+ * a place was not measured. Either may be NULL. `out` takes the extremes.
+ *
+ * Errors: inconsistent for two devices compared; buffer_too_small,
+ * out_of_range, null_pointer, misaligned; on any of them no array is touched.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_pitch(const struct dividing_inspection *inspection,
+                                          int32_t about,
+                                          int32_t without_first,
+                                          size_t capacity,
+                                          double *single_rad,
+                                          double *cumulative_rad,
+                                          struct dividing_pitch *out);
+
+/**
+ * The harmonics of the deviations, from the first on, into two arrays of the
+ * caller of `capacity` numbers each, in radians; dividing_inspection_ring says
+ * how many. `about` is a dividing_about.
+ *
+ * Errors: inconsistent for two devices compared; buffer_too_small,
+ * out_of_range, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_harmonics(const struct dividing_inspection *inspection,
+                                              int32_t about,
+                                              size_t capacity,
+                                              double *amplitude_rad,
+                                              double *phase_rad);
+
+/**
+ * The report of the inspection as plain text.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_inspection_text(const struct dividing_inspection *inspection,
+                                         char **out);
+
+/**
+ * The inspection with every field as JSON.
+ *
+ * Errors, ownership and threads as dividing_inspection_text.
+ */
+dividing_status dividing_inspection_json(const struct dividing_inspection *inspection,
+                                         char **out);
+
+/**
+ * A picture of the deviations as SVG; `title` ends with NUL.
+ *
+ * Errors: inconsistent for two devices compared; null_pointer, invalid_utf8,
+ * misaligned. Ownership: `*out` is the caller's, freed with dividing_text_free.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_svg(const struct dividing_inspection *inspection,
+                                        const char *title,
+                                        char **out);
+
+/**
+ * How well the readings of two compared devices agree.
+ *
+ * Errors: inconsistent for another inspection, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_closure(const struct dividing_inspection *inspection,
+                                            struct dividing_closure *out);
+
+/**
+ * The deviations of one device, a dividing_device, in radians, and their
+ * standard uncertainties, NaN where they cannot be told, into two arrays of the
+ * caller of `capacity` numbers each; either may be NULL. The deviations sum to
+ * zero.
+ *
+ * Errors: inconsistent for another inspection; buffer_too_small, out_of_range,
+ * null_pointer, misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_inspection_device(const struct dividing_inspection *inspection,
+                                           int32_t device,
+                                           size_t capacity,
+                                           double *deviation_rad,
+                                           double *uncertainty_rad);
+
+/**
+ * The constant of every set-up in radians, into the caller's array of
+ * `capacity` numbers.
+ *
+ * Errors: inconsistent for another inspection; buffer_too_small, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_offsets(const struct dividing_inspection *inspection,
+                                            double *offset_rad,
+                                            size_t capacity);
+
+/**
+ * Plans a closure calibration of two devices of `positions` positions, 2 to
+ * 21600: the set-ups that bring every division to the wanted standard
+ * uncertainty, both uncertainties in radians, above 0.
+ *
+ * The shifts come, ascending, into the caller's array of `capacity` numbers; a
+ * shift named twice is measured twice. `work_limit`, `watcher` and `userdata`
+ * as dividing_plans_new_within.
+ *
+ * Errors: out_of_range, not_finite; undetermined when no plan within bounds is
+ * enough; buffer_too_small, whose message says how many; work_limit, cancelled;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plan_shifts(size_t positions,
+                                     double reading_uncertainty_rad,
+                                     double wanted_uncertainty_rad,
+                                     uint64_t work_limit,
+                                     dividing_watcher watcher,
+                                     void *userdata,
+                                     size_t *shifts,
+                                     size_t capacity,
+                                     struct dividing_shift_plan *out);
+
+/**
+ * A new workshop in which one piece, counted from 0, knows what was measured of
+ * it; plans then use its actual errors.
+ *
+ * `circle` is the hole circle that was measured, counted from 0; a vernier
+ * indexer has one, and for a graduated dial it is not looked at. `device` is a
+ * dividing_device, looked at for two compared devices alone.
+ *
+ * Errors: not_found; inconsistent for equipment that keeps no measurement, or
+ * another number of places than the circle has; out_of_range, null_pointer,
+ * misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_workshop_free; what is given stays as it is. Threads: any.
+ */
+dividing_status dividing_inspection_into_workshop(const struct dividing_inspection *inspection,
+                                                  int32_t device,
+                                                  const struct dividing_workshop *workshop,
+                                                  size_t piece,
+                                                  size_t circle,
+                                                  struct dividing_workshop **out);
+
+/**
+ * What was measured, as the `measured` field of equipment in JSON; `device` as
+ * dividing_inspection_into_workshop.
+ *
+ * Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_inspection_measured_json(const struct dividing_inspection *inspection,
+                                                  int32_t device,
+                                                  char **out);
+
+/**
+ * Chooses the start of a pattern that makes the worst deviation least.
+ *
+ * `pattern` holds the `count` places that the features take, the first start
+ * being place 0. `from` is a dividing_reference; `coverage_factor` standard
+ * uncertainties, 0 or more, are added to each deviation. `about` is a
+ * dividing_about and `device` a dividing_device, each looked at where it has a
+ * meaning. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: undetermined when no start meets measured places alone; empty_list,
+ * out_of_range, duplicate; work_limit, cancelled; null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_choose_start(const struct dividing_inspection *inspection,
+                                                 int32_t about,
+                                                 int32_t device,
+                                                 const size_t *pattern,
+                                                 size_t count,
+                                                 int32_t from,
+                                                 double coverage_factor,
+                                                 uint64_t work_limit,
+                                                 dividing_watcher watcher,
+                                                 void *userdata,
+                                                 struct dividing_best_start *out);
+
+/**
+ * The corrections of all measured places into the caller's array of `capacity`
+ * records; as many as places were measured. `graduation_rad` is one graduation
+ * in radians; `about` and `device` as dividing_inspection_choose_start.
+ *
+ * Errors: out_of_range, buffer_too_small, null_pointer, misaligned. Threads:
+ * any.
+ */
+dividing_status dividing_inspection_corrections(const struct dividing_inspection *inspection,
+                                                int32_t about,
+                                                int32_t device,
+                                                double graduation_rad,
+                                                struct dividing_correction *corrections,
+                                                size_t capacity);
+
+/**
+ * Whether a measured part holds its limits.
+ *
+ * `guard_band` is the width of the guard band over the expanded uncertainty, 1
+ * by ISO 14253-1; below 0 it stands for simple acceptance. `about` is a
+ * dividing_about.
+ *
+ * Errors: inconsistent for two devices compared; out_of_range, not_finite,
+ * not_found for a datum that was not measured; null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_check(const struct dividing_inspection *inspection,
+                                          int32_t about,
+                                          const struct dividing_ring_limits *limits,
+                                          double guard_band,
+                                          struct dividing_part_verdict *out);
+
+/**
+ * Every check of dividing_inspection_check, in the order of the places, into
+ * the caller's array of `capacity` records.
+ *
+ * Errors: those of dividing_inspection_check and buffer_too_small. Threads: any.
+ */
+dividing_status dividing_inspection_checks(const struct dividing_inspection *inspection,
+                                           int32_t about,
+                                           const struct dividing_ring_limits *limits,
+                                           double guard_band,
+                                           struct dividing_check *checks,
+                                           size_t capacity);
+
+/**
+ * The classes of ISO 1328-1:2013 that the pitch of a ring meets, its pitch
+ * alone: a plate is no gear. `module_mm` is 0.5 to 70, `reference_diameter_mm`
+ * 5 to 15000; `about` is a dividing_about.
+ *
+ * Errors: inconsistent for two devices compared; undetermined when a place is
+ * missing; out_of_range, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_pitch_class(const struct dividing_inspection *inspection,
+                                                int32_t about,
+                                                double module_mm,
+                                                double reference_diameter_mm,
+                                                struct dividing_pitch_class *out);
 
 /**
  * The angle of `numerator / denominator` turns, in degrees.
