@@ -28,6 +28,7 @@ pub mod fields;
 pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
+pub mod geometry;
 mod guard;
 mod handle;
 pub mod inspection;

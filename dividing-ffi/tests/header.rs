@@ -63,6 +63,7 @@ const HEADER_ORDER: &[&str] = &[
     "simulation",
     "inverse",
     "sweep",
+    "geometry",
     "circle",
     "measurement",
     "inspection",
