@@ -4070,6 +4070,102 @@ typedef struct dividing_bars {
 } dividing_bars;
 
 /**
+ * An angle by the linear model and by the exact geometry, in radians.
+ */
+typedef struct dividing_modelled_angle {
+    /**
+     * By the linear model.
+     */
+    double linear_rad;
+    /**
+     * By the exact geometry.
+     */
+    double exact_rad;
+    /**
+     * The one to use.
+     */
+    double angle_rad;
+    /**
+     * Whether the linear model is near enough, so that it is the one to use.
+     */
+    bool linear_holds;
+} dividing_modelled_angle;
+
+/**
+ * A hole with its pin under a bar, in millimetres.
+ */
+typedef struct dividing_bar_support {
+    /**
+     * Centre of the hole along X.
+     */
+    double hole_x_mm;
+    /**
+     * Centre of the hole along Y.
+     */
+    double hole_y_mm;
+    /**
+     * Diameter of the hole.
+     */
+    double hole_diameter_mm;
+    /**
+     * Diameter of the pin.
+     */
+    double pin_diameter_mm;
+} dividing_bar_support;
+
+/**
+ * What decides whether a pin enters its hole, in millimetres.
+ */
+typedef struct dividing_entry {
+    /**
+     * Pitch radius of the pin less that of the hole.
+     */
+    double radius_difference_mm;
+    /**
+     * Deviation of the pin's radius either way.
+     */
+    double pin_radius_tolerance_mm;
+    /**
+     * Deviation of the hole's radius either way.
+     */
+    double hole_radius_tolerance_mm;
+    /**
+     * Eccentricity of the plate, at most.
+     */
+    double eccentricity_mm;
+    /**
+     * Least clearance, hole less pin.
+     */
+    double least_clearance_mm;
+    /**
+     * Greatest clearance.
+     */
+    double greatest_clearance_mm;
+} dividing_entry;
+
+/**
+ * Whether a pin enters its hole.
+ */
+typedef struct dividing_entry_finding {
+    /**
+     * Largest distance of the two centres along the radius, in millimetres.
+     */
+    double worst_distance_mm;
+    /**
+     * Play left at worst; below 0 what is lacking.
+     */
+    double worst_margin_mm;
+    /**
+     * Whether it enters at the limits of all tolerances.
+     */
+    bool always_enters;
+    /**
+     * Probability that it enters.
+     */
+    double probability;
+} dividing_entry_finding;
+
+/**
  * A fitted circle. Lengths are in millimetres; NaN where there is nothing to
  * estimate a figure from.
  */
@@ -6656,6 +6752,52 @@ dividing_status dividing_bar_least_baseline_mm(const struct dividing_bars *colum
                                                double limit_rad,
                                                double *baseline_mm,
                                                size_t capacity);
+
+/**
+ * How far a pin at one radius can turn in a hole at another, either way.
+ *
+ * Radii are above 0, `clearance_mm`, hole less pin, 0 or more.
+ *
+ * Errors: inconsistent when the pin does not enter; out_of_range, not_finite,
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pin_play(double pin_radius_mm,
+                                  double hole_radius_mm,
+                                  double clearance_mm,
+                                  struct dividing_modelled_angle *out);
+
+/**
+ * What the eccentricity of a plate does to one hole: `phase_rad` is the angle
+ * of the hole from the direction of the eccentricity, in radians.
+ *
+ * Errors: inconsistent when the eccentricity reaches the hole; out_of_range,
+ * not_finite, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_eccentricity_error(double hole_radius_mm,
+                                            double eccentricity_mm,
+                                            double phase_rad,
+                                            struct dividing_modelled_angle *out);
+
+/**
+ * How far a bar on two pins tilts from the line of their holes: `loose` is 1
+ * for pins that lie at the bottom of their holes, 0 for pins fixed in them.
+ *
+ * Errors: out_of_range, not_finite, inconsistent, with the path to the field;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_bar_tilt(struct dividing_bar_support first,
+                                  struct dividing_bar_support second,
+                                  int32_t loose,
+                                  struct dividing_modelled_angle *out);
+
+/**
+ * Whether a pin enters its hole, at worst and how likely.
+ *
+ * Errors: out_of_range, not_finite, inconsistent, with the path to the field;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_pin_entry(const struct dividing_entry *entry,
+                                   struct dividing_entry_finding *out);
 
 /**
  * Fits a circle by least squares of the distances (geometric fit) to `count`

@@ -90,7 +90,7 @@ pub struct SineBarFields {
 pub struct AngleBlocksFields {
     /// What the shop calls it.
     pub name: *const c_char,
-    /// A common set by its name: "pieces_13", "pieces_16"; NULL where the sizes
+    /// A common set by its name: "pieces13", "pieces16"; NULL where the sizes
     /// follow.
     pub block_set: *const c_char,
     /// Angles of the blocks owned in seconds of arc, `block_count` of them,

@@ -321,7 +321,7 @@ pub struct AngleStackRecord {
 /// The stack of fewest angle gauge blocks for an angle within a tolerance, both
 /// in turns.
 ///
-/// `set` names a common set, "pieces_13" or "pieces_16", and ends with NUL; with
+/// `set` names a common set, "pieces13" or "pieces16", and ends with NUL; with
 /// NULL the blocks owned are `count` numbers of seconds of arc. The blocks used
 /// come into two arrays of the caller of `capacity` numbers of seconds each,
 /// ascending; 16 are enough for any stack of a common set. `work_limit`,
