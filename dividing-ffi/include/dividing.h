@@ -133,7 +133,8 @@ enum dividing_status
      */
     DIVIDING_STATUS_INVALID_UTF8 = 401,
     /**
-     * A buffer of the caller is too small. No call of this version uses it.
+     * An array of the caller is too small; the message says how many entries
+     * there are.
      */
     DIVIDING_STATUS_BUFFER_TOO_SMALL = 402,
     /**
@@ -1917,7 +1918,7 @@ typedef struct dividing_angle_blocks {
      */
     const char *name;
     /**
-     * A common set by its name: "pieces_13", "pieces_16"; NULL where the sizes
+     * A common set by its name: "pieces13", "pieces16"; NULL where the sizes
      * follow.
      */
     const char *block_set;
@@ -5971,7 +5972,7 @@ double dividing_sine_bar_angle_deg(double length_mm,
  * The stack of fewest angle gauge blocks for an angle within a tolerance, both
  * in turns.
  *
- * `set` names a common set, "pieces_13" or "pieces_16", and ends with NUL; with
+ * `set` names a common set, "pieces13" or "pieces16", and ends with NUL; with
  * NULL the blocks owned are `count` numbers of seconds of arc. The blocks used
  * come into two arrays of the caller of `capacity` numbers of seconds each,
  * ascending; 16 are enough for any stack of a common set. `work_limit`,

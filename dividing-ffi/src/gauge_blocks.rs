@@ -347,12 +347,12 @@ pub unsafe extern "C" fn dividing_angle_block_stack(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (blocks, plus, minus, out) = unsafe {
+        let (plus, minus, out, blocks) = unsafe {
             (
-                angle_blocks(set, blocks_arcsec, count)?,
                 OutArray::new(plus_arcsec, capacity, "plus_arcsec")?,
                 OutArray::new(minus_arcsec, capacity, "minus_arcsec")?,
                 Out::new(out, "out")?,
+                angle_blocks(set, blocks_arcsec, count)?,
             )
         };
         let (angle, tolerance) = (angle.given("angle")?, tolerance.or_zero("tolerance")?);

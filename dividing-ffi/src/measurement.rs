@@ -336,7 +336,7 @@ pub unsafe extern "C" fn dividing_measurement_closure(
     unsafe {
         measured(ring, out, |ring| {
             let positions = ring.places;
-            let count = positions.checked_mul(setup_count).unwrap_or(usize::MAX);
+            let count = positions.saturating_mul(setup_count);
             let shifts = slice(shifts, setup_count, "shifts")?;
             let readings = slice(readings_arcsec, count, "readings_arcsec")?;
             let rows = readings.chunks_exact(positions.max(1));

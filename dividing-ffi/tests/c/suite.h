@@ -34,6 +34,7 @@ void test_tables(const char *folder);
 void test_proof(const char *folder);
 void test_numbers(void);
 void test_hostile_calls(void);
+void test_nulls(void);
 void test_watchers(void);
 void test_threads(void);
 

@@ -82,6 +82,7 @@ int main(int count, char **arguments) {
     test_proof(arguments[1]);
     test_numbers();
     test_hostile_calls();
+    test_nulls();
     test_watchers();
     test_threads();
     printf("%lu checks passed, %lu failed\n", passed, failed);
