@@ -4777,6 +4777,62 @@ dividing_status dividing_angle_nearest_text(const char *text,
                                             char **out);
 
 /**
+ * The sum of two angles, exact, in turns.
+ *
+ * Errors: out_of_range for a denominator of 0; overflow; null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_angle_add(struct dividing_fraction first,
+                                   struct dividing_fraction second,
+                                   struct dividing_fraction *out);
+
+/**
+ * The first angle less the second, exact, in turns.
+ *
+ * Errors and threads as dividing_angle_add.
+ */
+dividing_status dividing_angle_subtract(struct dividing_fraction first,
+                                        struct dividing_fraction second,
+                                        struct dividing_fraction *out);
+
+/**
+ * An angle times a whole number, exact, in turns.
+ *
+ * Errors and threads as dividing_angle_add.
+ */
+dividing_status dividing_angle_multiply(struct dividing_fraction turns,
+                                        int64_t factor,
+                                        struct dividing_fraction *out);
+
+/**
+ * An angle over a whole number, exact, in turns.
+ *
+ * Errors and threads as dividing_angle_add; out_of_range for a divisor of 0 too.
+ */
+dividing_status dividing_angle_divide(struct dividing_fraction turns,
+                                      int64_t divisor,
+                                      struct dividing_fraction *out);
+
+/**
+ * The same direction as an angle from 0 to below one turn.
+ *
+ * Errors and threads as dividing_angle_add.
+ */
+dividing_status dividing_angle_within_turn(struct dividing_fraction turns,
+                                           struct dividing_fraction *out);
+
+/**
+ * The angle nearest to `value_deg` degrees whose denominator in turns is at most
+ * `max_denominator`: the one door from a binary number to an exact angle.
+ *
+ * Errors: not_finite; out_of_range for a `max_denominator` below 1 or an angle
+ * beyond bounds; overflow; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_angle_from_degrees_rounded(double value_deg,
+                                                    int64_t max_denominator,
+                                                    struct dividing_fraction *out);
+
+/**
  * Reads a length with its unit: "6 mm", "0.250 in", "20 um".
  *
  * `text` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.

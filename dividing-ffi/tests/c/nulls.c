@@ -25,6 +25,18 @@ void test_nulls(void) {
            DIVIDING_STATUS_NULL_POINTER, "dividing_angle_nearest");
     STATUS(dividing_angle_nearest_text(NULL, 0, 0, NULL),
            DIVIDING_STATUS_NULL_POINTER, "dividing_angle_nearest_text");
+    STATUS(dividing_angle_add(zero_fraction, zero_fraction, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_add");
+    STATUS(dividing_angle_subtract(zero_fraction, zero_fraction, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_subtract");
+    STATUS(dividing_angle_multiply(zero_fraction, 0, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_multiply");
+    STATUS(dividing_angle_divide(zero_fraction, 0, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_divide");
+    STATUS(dividing_angle_within_turn(zero_fraction, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_within_turn");
+    STATUS(dividing_angle_from_degrees_rounded(0, 0, NULL),
+           DIVIDING_STATUS_NULL_POINTER, "dividing_angle_from_degrees_rounded");
     STATUS(dividing_length_parse(NULL, 0, NULL),
            DIVIDING_STATUS_NULL_POINTER, "dividing_length_parse");
     STATUS(dividing_workshop_check(NULL, 0),
