@@ -4,16 +4,20 @@ use std::ffi::{CString, c_char, c_void};
 
 use dividing_core::accuracy::VerdictKind;
 use dividing_core::reach::Placement;
-use dividing_core::work::{Continue, DEFAULT_WORK_LIMIT, Meter};
+use dividing_core::work::Meter;
 use dividing_core::{Angle, AngleStyle, Job, Plan, Plans, Workshop, plan_job_within};
 
 use crate::angle::Fraction;
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
+use crate::handle;
+use crate::job::JobHandle;
 use crate::pointer::{Out, reference};
 use crate::setting::SettingRecord;
 use crate::status::Status;
 use crate::text;
+use crate::watch::{Watcher, metered};
+use crate::workshop::WorkshopHandle;
 
 /// All plans for a job, the best first: an opaque handle.
 ///
@@ -51,7 +55,7 @@ impl PlansHandle {
         &self.plans
     }
 
-    fn step(&self, plan: usize, step: usize) -> Outcome<&Placement> {
+    pub(crate) fn step(&self, plan: usize, step: usize) -> Outcome<&Placement> {
         let placements = &self.plans.plan(plan)?.placements;
         placements.get(step).ok_or_else(|| {
             let last = placements.len().saturating_sub(1);
@@ -63,11 +67,6 @@ impl PlansHandle {
         })
     }
 }
-
-/// Asked from time to time during a long search: `spent` steps of work are
-/// done. It returns 0 to go on and any other number to stop. It may call
-/// functions of this library, and must return: no exception, no longjmp.
-pub type Watcher = Option<unsafe extern "C" fn(spent: u64, userdata: *mut c_void) -> i32>;
 
 /// Whether a plan holds the tolerance of its job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -213,7 +212,7 @@ pub unsafe extern "C" fn dividing_plans_new(
 /// As dividing_plans_new, with a limit of work and a watcher that can stop it.
 ///
 /// `work_limit` counts elementary steps of the searches, the same on every
-/// machine; 0 stands for the limit of dividing_plans_new, 200 million, some
+/// machine; 0 stands for the limit of dividing_plans_new, 100 million, some
 /// seconds. `watcher` may be NULL; it is called on this thread with `userdata`,
 /// which the library does not look at.
 ///
@@ -239,29 +238,58 @@ pub unsafe extern "C" fn dividing_plans_new_within(
                 Out::new(out, "out")?,
             )
         };
-        let limit = match work_limit {
-            0 => DEFAULT_WORK_LIMIT,
-            limit => limit,
-        };
-        match watcher {
-            None => make(workshop, job, &mut Meter::new(limit), out),
-            Some(watcher) => {
-                // SAFETY: the caller gave this function to be called so.
-                let mut ask = |spent| match unsafe { watcher(spent, userdata) } {
-                    0 => Continue::Yes,
-                    _ => Continue::No,
-                };
-                make(workshop, job, &mut Meter::watched(limit, &mut ask), out)
-            }
+        // SAFETY: the caller gave the watcher to be called so.
+        unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                make(workshop, job, meter, out)
+            })
         }
+    })
+}
+
+/// Plans a job on a workshop, both from their handles.
+///
+/// `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+///
+/// Errors: overflow when the angles have no common denominator within bounds;
+/// inconsistent when nothing in the workshop holds a part; work_limit,
+/// cancelled; null_pointer, misaligned. Ownership: `*out` is the caller's,
+/// freed with dividing_plans_free; workshop and job may be freed before it.
+/// Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_plans_of(
+    workshop: *const WorkshopHandle,
+    job: *const JobHandle,
+    work_limit: u64,
+    watcher: Watcher,
+    userdata: *mut c_void,
+    out: *mut *mut PlansHandle,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (workshop, job, out) = unsafe {
+            (
+                reference(workshop, "workshop")?,
+                reference(job, "job")?,
+                Out::new(out, "out")?,
+            )
+        };
+        // SAFETY: the caller gave the watcher to be called so.
+        let plans = unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                plan_job_within(workshop.workshop(), job.job(), meter)
+            })?
+        };
+        handle::give(PlansHandle::new(plans)?, out);
+        Ok(())
     })
 }
 
 fn make(workshop: &str, job: &str, meter: &mut Meter<'_>, out: Out<*mut PlansHandle>) -> Outcome {
     let workshop = Workshop::from_json(workshop).map_err(|error| error.at("workshop"))?;
     let job = Job::from_json(job).map_err(|error| error.at("job"))?;
-    let handle = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
-    out.write(Box::into_raw(Box::new(handle)));
+    let plans = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
+    handle::give(plans, out);
     Ok(())
 }
 
@@ -272,13 +300,8 @@ fn make(workshop: &str, job: &str, meter: &mut Meter<'_>, out: Out<*mut PlansHan
 /// nothing. Threads: any, while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
-    guard(|| {
-        if !plans.is_null() {
-            // SAFETY: by the contract the pointer came from `make`.
-            drop(unsafe { Box::from_raw(plans) });
-        }
-        Ok(())
-    });
+    // SAFETY: by the contract the pointer came from `make`.
+    unsafe { handle::free(plans) }
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
@@ -592,8 +615,4 @@ pub unsafe extern "C" fn dividing_plans_json(
     })
 }
 
-// Many threads may read one handle, as the comments promise.
-const _: () = {
-    const fn shared<T: Send + Sync>() {}
-    shared::<PlansHandle>();
-};
+const _: () = handle::read_by_many_threads::<PlansHandle>();

@@ -52,7 +52,8 @@ pub enum Status {
     NullPointer = 400,
     /// A text is not UTF-8.
     InvalidUtf8 = 401,
-    /// A buffer of the caller is too small. No call of this version uses it.
+    /// An array of the caller is too small; the message says how many entries
+    /// there are.
     BufferTooSmall = 402,
     /// A pointer is not aligned for what it points to.
     Misaligned = 403,

@@ -149,6 +149,15 @@ impl Measurement {
     /// # Errors
     /// Those of the evaluation, with the path to the field; the work limit.
     pub fn inspect(&self) -> Result<InspectionReport> {
+        self.inspect_within(&mut Meter::default())
+    }
+
+    /// Evaluates the readings with a limit of work, which counts for the
+    /// calibration of two devices; the rest is short.
+    ///
+    /// # Errors
+    /// As [`Measurement::inspect`], and those of the meter.
+    pub fn inspect_within(&self, meter: &mut Meter<'_>) -> Result<InspectionReport> {
         let result = match &self.readings {
             Readings::Coordinates(it) => inspect_coordinates(it)
                 .map(|found| Inspection::Coordinates(Box::new(found)))
@@ -163,7 +172,7 @@ impl Measurement {
                 .map(|found| Inspection::Ring(Box::new(found)))
                 .at("chords"),
             Readings::Closure(it) => it
-                .calibrate(&mut Meter::default())
+                .calibrate(meter)
                 .map(|found| Inspection::Closure(Box::new(found)))
                 .at("closure"),
         };

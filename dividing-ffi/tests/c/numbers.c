@@ -27,6 +27,33 @@ static bool near(double found, double wanted, double off) {
     return fabs(found - wanted) <= off;
 }
 
+static bool is(dividing_fraction found, int64_t numerator, int64_t denominator) {
+    return found.numerator == numerator && found.denominator == denominator;
+}
+
+static void angles(void) {
+    dividing_fraction third = {1, 3}, sixth = {1, 6}, bad = {1, 0}, out = {0, 1};
+    dividing_fraction large = {1, INT64_MAX};
+    STATUS(dividing_angle_add(third, sixth, &out), DIVIDING_STATUS_OK, "1/3 + 1/6");
+    CHECK(is(out, 1, 2), "1/3 + 1/6");
+    STATUS(dividing_angle_subtract(sixth, third, &out), DIVIDING_STATUS_OK, "1/6 - 1/3");
+    CHECK(is(out, -1, 6), "1/6 - 1/3");
+    STATUS(dividing_angle_within_turn(out, &out), DIVIDING_STATUS_OK, "-1/6");
+    CHECK(is(out, 5, 6), "-1/6 is 5/6");
+    STATUS(dividing_angle_multiply(sixth, 9, &out), DIVIDING_STATUS_OK, "9/6");
+    CHECK(is(out, 3, 2), "9/6");
+    STATUS(dividing_angle_divide(third, -4, &out), DIVIDING_STATUS_OK, "1/3 over -4");
+    CHECK(is(out, -1, 12), "1/3 over -4");
+    STATUS(dividing_angle_divide(third, 0, &out), DIVIDING_STATUS_OUT_OF_RANGE, "over 0");
+    STATUS(dividing_angle_add(third, bad, &out), DIVIDING_STATUS_OUT_OF_RANGE, "1/0");
+    STATUS(dividing_angle_add(third, large, &out), DIVIDING_STATUS_OVERFLOW, "128 bits");
+    STATUS(dividing_angle_from_degrees_rounded(22.5, 1000, &out), DIVIDING_STATUS_OK, "22.5");
+    CHECK(is(out, 1, 16), "22.5 degrees");
+    STATUS(dividing_angle_from_degrees_rounded((double)NAN, 1000, &out),
+           DIVIDING_STATUS_NOT_FINITE, "NaN");
+    CHECK(is(out, 1, 16), "an output touched on failure");
+}
+
 void test_numbers(void) {
     /* Rounding of a few operations on numbers of this size. */
     const double off_mm = 1e-12;
@@ -35,6 +62,7 @@ void test_numbers(void) {
     dividing_plan plan;
     size_t count = 0;
 
+    angles();
     CHECK(dividing_turns_to_degrees(1, 16) == 22.5, "1/16 turn");
     CHECK(near(dividing_turns_to_radians(-1, 4), -1.5707963267948966, 1e-15), "-1/4 turn");
     CHECK(isnan(dividing_turns_to_degrees(1, 0)), "1/0 turn");

@@ -29,8 +29,12 @@ void test_angle_vectors(const char *folder);
 void test_plan_vectors(const char *folder);
 void test_error_vectors(const char *folder);
 void test_versions_and_statuses(void);
+void test_equipment(void);
+void test_tables(const char *folder);
+void test_proof(const char *folder);
 void test_numbers(void);
 void test_hostile_calls(void);
+void test_nulls(void);
 void test_watchers(void);
 void test_threads(void);
 

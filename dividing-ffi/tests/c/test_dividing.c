@@ -77,8 +77,12 @@ int main(int count, char **arguments) {
     test_angle_vectors(arguments[1]);
     test_plan_vectors(arguments[1]);
     test_error_vectors(arguments[1]);
+    test_equipment();
+    test_tables(arguments[1]);
+    test_proof(arguments[1]);
     test_numbers();
     test_hostile_calls();
+    test_nulls();
     test_watchers();
     test_threads();
     printf("%lu checks passed, %lu failed\n", passed, failed);
