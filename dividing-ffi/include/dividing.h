@@ -505,11 +505,6 @@ typedef struct dividing_setting {
     int64_t reserved[4];
 } dividing_setting;
 
-/**
- * Every status, in the order of the codes.
- */
-#define dividing_status_ALL { dividing_status_Ok, dividing_status_UnreadableText, dividing_status_MissingUnit, dividing_status_InexactUnit, dividing_status_MalformedJson, dividing_status_UnknownField, dividing_status_InvalidField, dividing_status_UnknownFormat, dividing_status_OutOfRange, dividing_status_NotFinite, dividing_status_EmptyList, dividing_status_Duplicate, dividing_status_Inconsistent, dividing_status_Overflow, dividing_status_NotFound, dividing_status_Undetermined, dividing_status_WorkLimit, dividing_status_Cancelled, dividing_status_NullPointer, dividing_status_InvalidUtf8, dividing_status_BufferTooSmall, dividing_status_Misaligned, dividing_status_Internal, dividing_status_Panic, }
-
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus

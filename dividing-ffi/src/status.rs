@@ -65,6 +65,8 @@ pub enum Status {
 
 impl Status {
     /// Every status, in the order of the codes.
+    ///
+    /// cbindgen:ignore
     pub const ALL: [Self; 24] = [
         Self::Ok,
         Self::UnreadableText,
