@@ -62,6 +62,8 @@ else
 fi
 step "Rust tests, overflow checked" cargo test -q
 step "Rust tests, release" cargo test -q --release --lib --tests
+step "a panic inside every export" \
+    cargo test -q -p dividing-ffi --features provoke_panic --test abi
 step "schemas" cargo test -q -p dividing-core --features schema --test schema
 step "documentation" docs
 step "the example of the README" example

@@ -141,6 +141,10 @@ enum dividing_status
      */
     DIVIDING_STATUS_MISALIGNED = 403,
     /**
+     * A pointer is no handle of the sort asked for, or one that was freed.
+     */
+    DIVIDING_STATUS_NOT_A_HANDLE = 404,
+    /**
      * A defect of this library; please report the message.
      */
     DIVIDING_STATUS_INTERNAL = 900,
@@ -738,9 +742,9 @@ dividing_status dividing_plans_new_within(const char *workshop,
 /**
  * Frees plans.
  *
- * Ownership: the handle and every text that belongs to it are gone; a second
- * free is an error of the caller that is not caught. NULL is accepted and does
- * nothing. Threads: any, while no other thread uses the handle.
+ * Ownership: the handle and every text that belongs to it are gone; to free or
+ * use it again is an error of the caller, and seen (not_a_handle) only while
+ * its memory is not used for something else. NULL is accepted and does nothing. Threads: any, while no other thread uses the handle.
  */
 void dividing_plans_free(struct dividing_plans *plans);
 

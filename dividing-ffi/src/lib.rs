@@ -16,6 +16,7 @@ pub mod document;
 pub mod error;
 mod guard;
 pub mod length;
+mod live;
 pub mod plans;
 mod pointer;
 pub mod scalar;

@@ -10,7 +10,8 @@ use dividing_core::{Angle, AngleStyle, Job, Plan, Plans, Workshop, plan_job_with
 use crate::angle::Fraction;
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
-use crate::pointer::{Out, reference};
+use crate::live::{self, Handle, reference};
+use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
 use crate::text;
@@ -29,6 +30,10 @@ struct Names {
     equipment: CString,
     equipment_kind: CString,
     method: CString,
+}
+
+impl Handle for PlansHandle {
+    const MARK: [u8; 8] = *b"plans   ";
 }
 
 impl PlansHandle {
@@ -261,24 +266,19 @@ fn make(workshop: &str, job: &str, meter: &mut Meter<'_>, out: Out<*mut PlansHan
     let workshop = Workshop::from_json(workshop).map_err(|error| error.at("workshop"))?;
     let job = Job::from_json(job).map_err(|error| error.at("job"))?;
     let handle = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
-    out.write(Box::into_raw(Box::new(handle)));
+    live::give(handle, out);
     Ok(())
 }
 
 /// Frees plans.
 ///
-/// Ownership: the handle and every text that belongs to it are gone; a second
-/// free is an error of the caller that is not caught. NULL is accepted and does
-/// nothing. Threads: any, while no other thread uses the handle.
+/// Ownership: the handle and every text that belongs to it are gone; to free or
+/// use it again is an error of the caller, and seen (not_a_handle) only while
+/// its memory is not used for something else. NULL is accepted and does nothing. Threads: any, while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
-    guard(|| {
-        if !plans.is_null() {
-            // SAFETY: by the contract the pointer came from `make`.
-            drop(unsafe { Box::from_raw(plans) });
-        }
-        Ok(())
-    });
+    // SAFETY: the contract of this function.
+    unsafe { live::free(plans, "plans") }
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
@@ -591,9 +591,3 @@ pub unsafe extern "C" fn dividing_plans_json(
         text::give(plans.plans.to_json()?, out)
     })
 }
-
-// Many threads may read one handle, as the comments promise.
-const _: () = {
-    const fn shared<T: Send + Sync>() {}
-    shared::<PlansHandle>();
-};

@@ -6,8 +6,9 @@ use dividing_core::Plans;
 
 use crate::error::Outcome;
 use crate::guard::guard;
+use crate::live::reference;
 use crate::plans::PlansHandle;
-use crate::pointer::{Out, reference};
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
 

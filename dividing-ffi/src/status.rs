@@ -56,6 +56,8 @@ pub enum Status {
     BufferTooSmall = 402,
     /// A pointer is not aligned for what it points to.
     Misaligned = 403,
+    /// A pointer is no handle of the sort asked for, or one that was freed.
+    NotAHandle = 404,
     /// A defect of this library; please report the message.
     Internal = 900,
     /// A defect of this library that was caught at the border; please report
@@ -67,7 +69,7 @@ impl Status {
     /// Every status, in the order of the codes.
     ///
     /// cbindgen:ignore
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Ok,
         Self::UnreadableText,
         Self::MissingUnit,
@@ -90,6 +92,7 @@ impl Status {
         Self::InvalidUtf8,
         Self::BufferTooSmall,
         Self::Misaligned,
+        Self::NotAHandle,
         Self::Internal,
         Self::Panic,
     ];
@@ -128,6 +131,7 @@ impl Status {
             Self::InvalidUtf8 => c"invalid_utf8",
             Self::BufferTooSmall => c"buffer_too_small",
             Self::Misaligned => c"misaligned",
+            Self::NotAHandle => c"not_a_handle",
             Self::Internal => c"internal",
             Self::Panic => c"panic",
         }
@@ -157,6 +161,7 @@ impl Status {
             Self::InvalidUtf8 => c"the text is not UTF-8",
             Self::BufferTooSmall => c"the buffer is too small",
             Self::Misaligned => c"the pointer is not aligned",
+            Self::NotAHandle => c"the pointer is no handle of this sort, or a freed one",
             Self::Internal => c"a defect of the dividing library",
             Self::Panic => c"a defect of the dividing library, caught at its border",
         }

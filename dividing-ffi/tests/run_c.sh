@@ -41,13 +41,6 @@ has() {
 warnings=(-Wall -Wextra -Wpedantic -Werror)
 tests=("$here"/c/*.c)
 
-# A library of its own with an export that panics; the install step after it
-# puts the usual one back in the place of builds.
-provoking_library() {
-    (cd "$root" && cargo build --quiet --release -p dividing-ffi --features provoke_panic) &&
-        cp "${CARGO_TARGET_DIR:-$root/target}/release/libdividing.a" "$work/libprovoking.a"
-}
-step "build a library with an export that panics" provoking_library
 step "install" "$crate/install.sh" "$prefix"
 if [ "$failed" -ne 0 ]; then
     echo "$passed passed, $failed failed"
@@ -140,12 +133,6 @@ quick_start() {
         grep -qxFf "$work/quick.txt" "$readme"
 }
 step "the quick start of the project's README" quick_start
-
-provoked_panic() {
-    cc -std=c99 "${warnings[@]}" "${include[@]}" "$here/c/panic/provoke.c" \
-        -o "$work/provoke" "$work/libprovoking.a" "${private[@]}" && "$work/provoke"
-}
-step "a panic comes to C as a status" provoked_panic
 
 if has valgrind; then
     grind=(valgrind --quiet --error-exitcode=9 --leak-check=full

@@ -1,5 +1,6 @@
 //! The interface as a whole, read from the committed header, so that no export
-//! is left out: the list of symbols.
+//! is left out: the list of symbols,
+//! and calls with each argument spoiled in turn.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -9,5 +10,7 @@
 #![allow(unreachable_pub, reason = "the modules of one test")]
 
 mod built;
+mod calls;
 mod header;
+mod samples;
 mod symbols;
