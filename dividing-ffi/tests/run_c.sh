@@ -20,11 +20,11 @@ passed=0
 failed=0
 # step NAME COMMAND...: runs a command; its output is shown when it fails.
 step() {
-    local name=$1
+    local name=$1 start=$SECONDS
     shift
     if "$@" > "$work/output" 2>&1; then
         passed=$((passed + 1))
-        echo "ok      $name"
+        echo "ok      $name ($((SECONDS - start)) s)"
     else
         failed=$((failed + 1))
         echo "FAILED  $name"
@@ -57,9 +57,10 @@ include=("-I$prefix/include")
 echo '#include <dividing.h>' > "$work/alone.c"
 cp "$work/alone.c" "$work/alone.cpp"
 
-# run_test NAME: the test program of that name over the vectors.
+# run_test NAME [quick]: the test program of that name over the vectors; quick
+# after the first, whose long searches need not be done by every compiler.
 run_test() {
-    "$work/$1" "$vectors"
+    "$work/$1" "$vectors" "${@:2}"
 }
 run_example() {
     "$work/$1" "$demo/workshop.json" "$demo/job_1_nine_slots.json" > "$work/$1.out" &&
@@ -77,6 +78,7 @@ refuses() {
         ! "$work/$1" nowhere.json nothing.json
 }
 
+quick=""
 for pair in "cc c++" "clang clang++"; do
     read -r cc cxx <<< "$pair"
     if has "$cc"; then
@@ -94,7 +96,8 @@ for pair in "cc c++" "clang clang++"; do
             step "$cc: compile the tests, $way" \
                 "$cc" -std=c99 "${warnings[@]}" -O1 -g "${include[@]}" "${tests[@]}" \
                 -o "$work/$cc-test-$way" "${libraries[@]}" -lm -pthread
-            step "$cc: run the tests, $way" run_test "$cc-test-$way"
+            step "$cc: run the tests, $way" run_test "$cc-test-$way" ${quick:+"$quick"}
+            quick=quick
         done
     else
         left_out "C by $cc" "no such compiler here"
@@ -141,7 +144,7 @@ if has valgrind; then
         "$demo/workshop.json" "$demo/job_6_clocked_holes.json" "$work/picture.svg"
     step "valgrind: the C++ example" "${grind[@]}" "$work/c++-example-shared" \
         "$demo/workshop.json" "$demo/job_4_wheel_127.json"
-    step "valgrind: the tests" "${grind[@]}" "$work/cc-test-shared" "$vectors"
+    step "valgrind: the tests" "${grind[@]}" "$work/cc-test-shared" "$vectors" quick
 else
     left_out "valgrind" "not installed; the sanitizers below look at the C side"
 fi
@@ -153,7 +156,7 @@ if cc "${sanitize[@]}" "$work/empty.c" -o "$work/empty" 2> /dev/null && "$work/e
         cc -std=c99 "${warnings[@]}" "${sanitize[@]}" "${include[@]}" "${tests[@]}" \
         -o "$work/sanitized" "${shared[@]}" -lm -pthread
     step "sanitizers: run the tests (address and undefined behaviour, C side)" \
-        run_test sanitized
+        run_test sanitized quick
 else
     left_out "address and undefined behaviour sanitizers" "the C compiler lacks them"
 fi

@@ -160,8 +160,9 @@ static int32_t go_on(uint64_t spent, void *userdata) {
 }
 
 void test_watchers(void) {
-    static const char *const many =
-        "{\"format\":1,\"name\":\"Many\",\"features\":{\"equal_divisions\":{\"count\":100000}}}";
+    const char *const many =
+        quick ? "{\"format\":1,\"name\":\"M\",\"features\":{\"equal_divisions\":{\"count\":5000}}}"
+              : "{\"format\":1,\"name\":\"M\",\"features\":{\"equal_divisions\":{\"count\":100000}}}";
     dividing_plans *plans = NULL;
     uint64_t spent = 0, calls = 0;
     STATUS(dividing_plans_new_within(WORKSHOP, Z, many, Z, 0, stop_at_once, &spent, &plans),

@@ -34,6 +34,9 @@ void test_hostile_calls(void);
 void test_watchers(void);
 void test_threads(void);
 
+/* Whether long searches are cut short, for checkers of memory that are slow. */
+extern bool quick;
+
 /* A workshop and a job that the tests use: a 40:1 head and nine slots. */
 extern const char *const WORKSHOP;
 extern const char *const NINE_SLOTS;
