@@ -970,63 +970,159 @@ double dividing_turns_to_radians(int64_t numerator,
  * `radius_mm` is that of the pitch circle, above 0 to 100000; `count` holes, 2
  * to 100000, equally spaced; `hole` counts from 0, counter-clockwise, and goes
  * round again beyond the last; `first_angle_deg` is the drawing angle of hole
- * 0 in degrees from the X axis.
+ * 0 in degrees from the X axis. Counts are whole numbers.
  *
  * Errors: NaN for a value outside these limits; dividing_last_error_text says
  * which. Threads: any.
  */
 double dividing_bolt_circle_x_mm(double radius_mm,
-                                 int64_t count,
-                                 int64_t hole,
+                                 double count,
+                                 double hole,
                                  double first_angle_deg);
 
 /**
- * Y of a hole of a bolt circle, from the centre, in millimetres; arguments,
- * errors and threads as dividing_bolt_circle_x_mm.
+ * Y of a hole of a bolt circle, from the centre, in millimetres.
+ *
+ * `radius_mm`, `count`, `hole` and `first_angle_deg` as
+ * dividing_bolt_circle_x_mm.
+ *
+ * Errors: as dividing_bolt_circle_x_mm. Threads: any.
  */
 double dividing_bolt_circle_y_mm(double radius_mm,
-                                 int64_t count,
-                                 int64_t hole,
+                                 double count,
+                                 double hole,
                                  double first_angle_deg);
 
 /**
- * Centre distance of neighbouring holes of a bolt circle, in millimetres.
+ * Centre distance of two holes of a bolt circle, in millimetres.
  *
- * `radius_mm` and `count` as dividing_bolt_circle_x_mm.
+ * `radius_mm` and `count` as dividing_bolt_circle_x_mm; `spaces` hole spaces
+ * from one to the other, 0 to `count`: 1 for neighbours.
  *
  * Errors: NaN for a value outside the limits; dividing_last_error_text says
  * which. Threads: any.
  */
 double dividing_bolt_circle_chord_mm(double radius_mm,
-                                     int64_t count);
+                                     double count,
+                                     double spaces);
 
 /**
  * Whole crank turns in the move for one of `divisions` equal parts.
  *
  * The worm ratio is `worm_turns` of the crank for `spindle_turns` of the
  * spindle, 40 and 1 for the usual head, each 1 to 100000; `divisions` is 1 to
- * 1000000000. The move is worm_turns / (spindle_turns * divisions) turns.
+ * 1000000000, all whole numbers. The move is
+ * worm_turns / (spindle_turns * divisions) turns.
  *
  * Errors: NaN for a value outside these limits; dividing_last_error_text says
  * which. Threads: any.
  */
-double dividing_crank_whole_turns(int64_t worm_turns,
-                                  int64_t spindle_turns,
-                                  int64_t divisions);
+double dividing_crank_whole_turns(double worm_turns,
+                                  double spindle_turns,
+                                  double divisions);
 
 /**
  * Holes beyond the whole crank turns in the move for one of `divisions` equal
  * parts, on a circle of `holes` holes, 1 to 1000000000.
  *
- * The other arguments are those of dividing_crank_whole_turns.
+ * `worm_turns`, `spindle_turns` and `divisions` as dividing_crank_whole_turns.
  *
- * Errors: NaN when the circle does not hold the move exactly and for a value
+ * Errors: NaN when the circle does not hold the move exactly, and for a value
  * outside the limits; dividing_last_error_text says which. Threads: any.
  */
-double dividing_crank_holes(int64_t worm_turns,
-                            int64_t spindle_turns,
-                            int64_t divisions,
-                            int64_t holes);
+double dividing_crank_holes(double worm_turns,
+                            double spindle_turns,
+                            double divisions,
+                            double holes);
+
+/**
+ * How far off the spindle stands at one of `divisions` equal parts when the
+ * crank is set from zero to the nearest hole, in seconds of arc: attained less
+ * required; 0 where the circle holds the part exactly.
+ *
+ * `worm_turns`, `spindle_turns` and `divisions` as dividing_crank_whole_turns,
+ * `holes` as dividing_crank_holes; `part` is the part, a whole number counted
+ * from 0, at most 1000000000. Between two holes equally near the lower counts.
+ *
+ * Errors: NaN for a value outside the limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_crank_residual_arcsec(double worm_turns,
+                                      double spindle_turns,
+                                      double divisions,
+                                      double holes,
+                                      double part);
+
+/**
+ * Depth of cut of a flat on round stock, in millimetres: half of the stock's
+ * diameter less the size across flats.
+ *
+ * `stock_diameter_mm` and `across_flats_mm` are above 0 to 100000 mm, the stock
+ * the larger; across flats is twice the distance from the axis to a flat, for
+ * odd numbers of flats too.
+ *
+ * Errors: NaN for a value outside the limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_flat_depth_mm(double stock_diameter_mm,
+                              double across_flats_mm);
+
+/**
+ * The least clearance of a fit, smallest hole less largest pin, in
+ * millimetres; below zero where they interfere.
+ *
+ * `fit` names the classes of the hole and the pin after ISO 286, "H7/g6", in
+ * UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED;
+ * `nominal_mm` is the nominal size, above 0 to 500 mm.
+ *
+ * Errors: NaN for a text that names no fit and a size outside the limits;
+ * dividing_last_error_text says which. Threads: any.
+ */
+double dividing_fit_least_clearance_mm(const char *fit,
+                                       size_t length,
+                                       double nominal_mm);
+
+/**
+ * The greatest clearance of a fit, largest hole less smallest pin, in
+ * millimetres; below zero where even they interfere.
+ *
+ * `fit`, `length` and `nominal_mm` as dividing_fit_least_clearance_mm.
+ *
+ * Errors: as dividing_fit_least_clearance_mm. Threads: any.
+ */
+double dividing_fit_greatest_clearance_mm(const char *fit,
+                                          size_t length,
+                                          double nominal_mm);
+
+/**
+ * The worst error of angle of a part held by a pin in a hole, either way, in
+ * seconds of arc: the play of the pin, by the exact geometry, and the position
+ * of the hole.
+ *
+ * `radius_mm` is that of the circle of holes; `clearance_mm` hole less pin, a
+ * diameter, at least 0; `position_mm` the diameter of the zone within which
+ * the centre of the hole lies, at least 0 and less than `radius_mm`: half of it
+ * counts, over the radius.
+ *
+ * Errors: NaN for a value outside these limits and for a clearance that does
+ * not hold the part at any angle; dividing_last_error_text says which.
+ * Threads: any.
+ */
+double dividing_pin_worst_error_arcsec(double radius_mm,
+                                       double clearance_mm,
+                                       double position_mm);
+
+/**
+ * Height of the gauge blocks that set a sine bar to an angle, in millimetres.
+ *
+ * `length_mm` is the distance of the rollers, above 0 to 100000 mm;
+ * `angle_deg` is 0 to below 90 degrees.
+ *
+ * Errors: NaN for a value outside these limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_sine_bar_height_mm(double length_mm,
+                                   double angle_deg);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -10,6 +10,7 @@ const JOB: &str = include_str!("../../../dividing-core/examples/demo/job_1_nine_
 const TEXTS: &[(&str, &str, &str)] = &[
     ("dividing_angle_", "text", "22.5 deg"),
     ("dividing_length_", "text", "6 mm"),
+    ("", "fit", "H7/g6"),
     ("", "workshop", WORKSHOP),
     ("", "job", JOB),
 ];
@@ -30,6 +31,12 @@ const NUMBERS: &[(&str, &str, f64)] = &[
     ("", "worm_turns", 40.0),
     ("", "count", 6.0),
     ("", "radius_mm", 30.0),
+    ("", "stock_diameter_mm", 24.0),
+    ("", "across_flats_mm", 20.0),
+    ("", "clearance_mm", 0.02),
+    ("", "position_mm", 0.05),
+    ("", "nominal_mm", 6.0),
+    ("", "length_mm", 100.0),
     // A limit of 0 is the usual one; an index begins at 0.
     ("", "work_limit", 0.0),
     ("", "plan", 0.0),

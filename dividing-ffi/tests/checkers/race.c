@@ -1,0 +1,28 @@
+/*
+ * A fault on purpose: two threads let the library write to one place at a time.
+ * A checker of threads that looks into the library must see it.
+ */
+#include <dividing.h>
+
+#include <pthread.h>
+#include <stddef.h>
+
+static dividing_fraction turns;
+
+static void *write_there(void *argument) {
+    int i;
+    for (i = 0; i < 1000; i++) {
+        (void)dividing_angle_parse("22.5 deg", DIVIDING_NUL_ENDED, &turns);
+    }
+    return argument;
+}
+
+int main(void) {
+    pthread_t other;
+    if (pthread_create(&other, NULL, write_there, NULL) != 0) {
+        return 0;
+    }
+    write_there(NULL);
+    pthread_join(other, NULL);
+    return 0;
+}
