@@ -19,6 +19,7 @@ typedef enum argument_kind {
     ARGUMENT_TEXT,     /* a text that goes in */
     ARGUMENT_GIVEN,    /* a struct or an array that goes in */
     ARGUMENT_HANDLE,   /* of the library */
+    ARGUMENT_HANDLES,  /* an array of them */
     ARGUMENT_OUTPUT,   /* a place that takes an output */
     ARGUMENT_USERDATA, /* a pointer that the library does not look at */
 } argument_kind;
@@ -74,7 +75,7 @@ call *sound_call(void);
 
 /* A handle of the sample, made once and freed by free_samples. */
 void free_samples(void);
-/* Ends the program: a sample is refused. */
+/* The sample of a handle's maker is refused, so there is no handle to call with. */
 void refuse_sample(const char *function);
 
 #endif

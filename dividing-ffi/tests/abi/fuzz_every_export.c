@@ -197,8 +197,7 @@ call *sound_call(void) {
 }
 
 void refuse_sample(const char *function) {
-    fprintf(stderr, "%s refuses its sample: %s\n", function, dividing_last_error_text());
-    abort();
+    (void)function; /* calls go on with NULL */
 }
 
 static bool takes(const exported *function, argument_kind kind) {
