@@ -56,6 +56,7 @@ include=("-I$prefix/include")
 # The header alone, in a file of its own.
 echo '#include <dividing.h>' > "$work/alone.c"
 cp "$work/alone.c" "$work/alone.cpp"
+echo '#include <dividing.hpp>' > "$work/alone_wrapped.cpp"
 
 # run_test NAME [quick]: the test program of that name over the vectors; quick
 # after the first, whose long searches need not be done by every compiler.
@@ -105,6 +106,13 @@ for pair in "cc c++" "clang clang++"; do
     if has "$cxx"; then
         step "$cxx: the header alone as c++17" \
             "$cxx" -std=c++17 "${warnings[@]}" "${include[@]}" -c "$work/alone.cpp" -o "$work/alone.o"
+        step "$cxx: the C++ header alone" \
+            "$cxx" -std=c++17 "${warnings[@]}" "${include[@]}" -c "$work/alone_wrapped.cpp" \
+            -o "$work/alone.o"
+        step "$cxx: compile the tests of the C++ header" \
+            "$cxx" -std=c++17 "${warnings[@]}" -O1 -g "${include[@]}" "$here/cpp/wrappers.cpp" \
+            -o "$work/$cxx-wrappers" "${shared[@]}" -pthread
+        step "$cxx: run the tests of the C++ header" "$work/$cxx-wrappers"
         for way in shared static; do
             declare -n libraries=$way
             step "$cxx: compile the C++ example, $way" \
@@ -144,6 +152,7 @@ if has valgrind; then
         "$demo/workshop.json" "$demo/job_6_clocked_holes.json" "$work/picture.svg"
     step "valgrind: the C++ example" "${grind[@]}" "$work/c++-example-shared" \
         "$demo/workshop.json" "$demo/job_4_wheel_127.json"
+    step "valgrind: the tests of the C++ header" "${grind[@]}" "$work/c++-wrappers"
     step "valgrind: the tests" "${grind[@]}" "$work/cc-test-shared" "$vectors" quick
 else
     left_out "valgrind" "not installed; the sanitizers below look at the C side"
@@ -189,6 +198,26 @@ END
             cmake --build "$work" && run_example cmake-shared && run_example cmake-static
     }
     step "cmake: find_package, both libraries" with_cmake
+    # From the sources, as FetchContent gives them; cargo has built them already.
+    fetched() {
+        mkdir -p "$work/fetch" && cat > "$work/fetch/CMakeLists.txt" << END
+cmake_minimum_required(VERSION 3.18)
+project(example C CXX)
+include(FetchContent)
+FetchContent_Declare(dividing SOURCE_DIR "$root" SOURCE_SUBDIR dividing-ffi)
+FetchContent_MakeAvailable(dividing)
+add_executable(fetch-shared "$crate/examples/plan_job.c")
+target_link_libraries(fetch-shared dividing::dividing)
+add_executable(fetch-static "$crate/examples/plan_job.cpp")
+target_compile_features(fetch-static PRIVATE cxx_std_17)
+target_link_libraries(fetch-static dividing::static)
+END
+        cmake -S "$work/fetch" -B "$work/fetched" \
+            "-DDIVIDING_CARGO_FOLDER=${CARGO_TARGET_DIR:-$root/target}" &&
+            cmake --build "$work/fetched" && cp "$work"/fetched/fetch-s* "$work" &&
+            LD_LIBRARY_PATH= run_example fetch-shared && run_example fetch-static
+    }
+    step "cmake: FetchContent, both libraries" fetched
 else
     left_out "cmake" "not installed"
 fi

@@ -11,6 +11,7 @@
 
 mod built;
 mod calls;
+mod cpp;
 mod header;
 mod samples;
 mod symbols;
