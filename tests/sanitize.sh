@@ -81,12 +81,28 @@ step "address: it is seen inside the library" sees heap-use-after-free freed
 
 # The standard library is not built with the sanitizer, which the switch says;
 # so its own threads would be reported, and those of C are looked at.
-thread="-fsanitize=thread"
 step "threads: build the library" build thread \
     "-Zsanitizer=thread -Cunsafe-allow-abi-mismatch=sanitizer" build -q -p dividing-ffi --lib
-step "threads: compile the C tests" c_program thread "$thread" threads "$ffi"/tests/c/*.c
+# thread_program PROGRAM SOURCE...: with the runtime of the thread sanitizer that
+# comes with Rust, as that of an older clang lacks what Rust calls.
+thread_program() {
+    local program=$1 runtime source objects=()
+    shift
+    runtime=$(echo "$(rustc --print sysroot)/lib/rustlib/$host/lib"/librustc*_rt.tsan.a)
+    for source in "$@"; do
+        objects+=("$work/$(basename "$source").o")
+        clang -std=c11 -g -O1 -fsanitize=thread "-I$ffi/include" -c "$source" \
+            -o "${objects[-1]}" || return 1
+    done
+    local folder=$PWD/build/thread/$host/debug/deps
+    ln -sf libdividing.so "$folder/libdividing.so.$(version)"
+    clang "${objects[@]}" -Wl,--whole-archive "$runtime" -Wl,--no-whole-archive \
+        -Wl,--export-dynamic "-L$folder" -ldividing -lpthread -ldl -lm -lrt \
+        "-Wl,-rpath,$folder" -o "$work/$program"
+}
+step "threads: compile the C tests" thread_program threads "$ffi"/tests/c/*.c
 step "threads: run the C tests" "$work/threads" tests/vectors quick
-step "threads: compile a race" c_program thread "$thread" race "$ffi/tests/checkers/race.c"
+step "threads: compile a race" thread_program race "$ffi/tests/checkers/race.c"
 step "threads: it is seen inside the library" sees "data race" race
 
 # Coverage guides the fuzzer; only the library needs it, not what tests need.

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 /// What the header declares, in its order.
 pub struct Header {
     pub functions: Vec<Function>,
-    /// Names and values of the enumerators.
-    pub enumerations: Vec<Named<(String, String)>>,
+    /// Names, values and comments of the enumerators.
+    pub enumerations: Vec<Named<(String, String, String)>>,
     pub structs: Vec<Named<Declaration>>,
     pub callbacks: Vec<Function>,
     /// Types that only a pointer is ever seen of.
@@ -152,9 +152,9 @@ impl Header {
             let name = rest.split_whitespace().next().unwrap().to_owned();
             let members = members(inside(code))
                 .into_iter()
-                .map(|(_, member)| {
+                .map(|(comment, member)| {
                     let (name, value) = member.split_once('=').unwrap();
-                    (name.trim().to_owned(), value.trim().to_owned())
+                    (name.trim().to_owned(), value.trim().to_owned(), comment)
                 })
                 .collect();
             self.enumerations.push(Named {

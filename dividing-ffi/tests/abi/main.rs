@@ -1,6 +1,6 @@
 //! The interface as a whole, read from the committed header, so that no export
 //! is left out: the list of symbols,
-//! and calls with each argument spoiled in turn.
+//! calls with each argument spoiled in turn, the reference page and the comments.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -13,5 +13,6 @@ mod built;
 mod calls;
 mod cpp;
 mod header;
+mod reference;
 mod samples;
 mod symbols;

@@ -22,7 +22,7 @@ fn list(header: &Header) -> String {
         lines.push(format!("callback {}", callback.prototype()));
     }
     for enumeration in &header.enumerations {
-        for (name, value) in &enumeration.members {
+        for (name, value, _) in &enumeration.members {
             lines.push(format!("{} {name} = {value}", enumeration.name));
         }
     }

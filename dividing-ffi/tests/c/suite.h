@@ -33,6 +33,7 @@ void test_numbers(void);
 void test_hostile_calls(void);
 void test_watchers(void);
 void test_threads(void);
+void test_memory(void);
 
 /* Whether long searches are cut short, for checkers of memory that are slow. */
 extern bool quick;

@@ -84,6 +84,7 @@ int main(int count, char **arguments) {
     test_hostile_calls();
     test_watchers();
     test_threads();
+    test_memory();
     printf("%lu checks passed, %lu failed\n", passed, failed);
     return failed == 0 ? 0 : 1;
 }
