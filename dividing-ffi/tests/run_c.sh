@@ -134,6 +134,13 @@ readme_example() {
         cc -std=c99 "${warnings[@]}" "${include[@]}" -c "$work/readme.c" -o "$work/readme.o"
 }
 step "the README's example compiles" readme_example
+readme_cpp() {
+    sed -n '/^```cpp$/,/^```$/p' "$crate/README.md" | grep -v '^```' > "$work/readme.cpp" &&
+        c++ -std=c++17 "${warnings[@]}" "${include[@]}" -c "$work/readme.cpp" -o "$work/readme.o"
+}
+if has c++; then
+    step "the README's example in C++ compiles" readme_cpp
+fi
 
 # So does the quick start of the project's README, and it prints what that says.
 quick_start() {
