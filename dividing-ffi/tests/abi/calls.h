@@ -56,6 +56,7 @@ extern const size_t EXPORT_COUNT;
 
 /* Where the arguments come from; the place is that of the argument. */
 const char *take_text(call *, int place, const char *sample, int length_place, size_t *length);
+const char *take_words(call *, int place, const char *sample);
 size_t take_length(call *, int place, size_t sample);
 const void *take_given(call *, int place, const void *sample, size_t size, size_t count);
 void *take_output(call *, int place, size_t size, size_t count);

@@ -18,6 +18,8 @@ enum Kind {
     Length,
     /// The place of its length.
     Text(usize),
+    /// A text up to its NUL.
+    Words,
     Given,
     /// The place of the number of its entries.
     GivenArray(usize),
@@ -109,7 +111,11 @@ impl Header {
             assert!(self.is_handle(handle), "{target} of {} is unknown", it.name);
             Kind::OutputHandle
         } else if target == "const char" {
-            Kind::Text(length_of(takes, place).expect("a text has a length"))
+            let length = takes.get(place + 1).filter(|next| {
+                next.kind == "size_t"
+                    && (next.name == "length" || next.name == format!("{}_length", it.name))
+            });
+            length.map_or(Kind::Words, |_| Kind::Text(place + 1))
         } else if target == "char" {
             Kind::Handle // a text of the library that is given back
         } else {
@@ -212,6 +218,10 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
             Kind::Callback => format!("{} a{place} = watch_{};", it.kind, it.kind),
             Kind::Text(length) => format!(
                 "const char *a{place} = take_text(it, {place}, {}, {length}, &a{length});",
+                c_text(samples::text(&function.name, &it.name))
+            ),
+            Kind::Words => format!(
+                "const char *a{place} = take_words(it, {place}, {});",
                 c_text(samples::text(&function.name, &it.name))
             ),
             Kind::Given => format!(
@@ -353,7 +363,7 @@ fn facts(header: &Header, function: &Function, it: &Declaration, kind: &Kind) ->
     let name = match kind {
         Kind::Value | Kind::Structure | Kind::Callback => "ARGUMENT_VALUE",
         Kind::Length => "ARGUMENT_LENGTH",
-        Kind::Text(_) => "ARGUMENT_TEXT",
+        Kind::Text(_) | Kind::Words => "ARGUMENT_TEXT",
         Kind::Given | Kind::GivenArray(_) => "ARGUMENT_GIVEN",
         Kind::Handles(_) => "ARGUMENT_HANDLES",
         Kind::Handle => "ARGUMENT_HANDLE",
@@ -479,7 +489,7 @@ fn compiled(calls: &Path) -> PathBuf {
     let flags = std::env::var("CFLAGS").unwrap_or_default();
     let mut command = Command::new(compiler);
     command
-        .args(["-std=c11", "-Wall", "-Wextra", "-Werror", "-g"])
+        .args(["-std=c11", "-Wall", "-Wextra", "-Wno-missing-braces", "-Werror", "-g"])
         .args(flags.split_whitespace())
         .arg("-I")
         .arg(folder.join("include"))

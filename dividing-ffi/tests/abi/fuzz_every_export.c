@@ -73,6 +73,19 @@ const char *take_text(call *it, int place, const char *sample, int length_place,
     return text;
 }
 
+const char *take_words(call *it, int place, const char *sample) {
+    size_t length;
+    const char *text = take_text(it, place, sample, 0, &length);
+    char *ended;
+    if (it->sound) {
+        return text;
+    }
+    ended = (char *)room(it, length + 1);
+    memcpy(ended, text, length);
+    ended[length] = '\0';
+    return ended;
+}
+
 size_t take_length(call *it, int place, size_t sample) {
     uint8_t length;
     (void)place;

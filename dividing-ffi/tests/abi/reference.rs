@@ -119,6 +119,17 @@ fn names(text: &str) -> impl Iterator<Item = &str> {
         .filter(|word| !word.is_empty())
 }
 
+/// Whether a sentence says of the matter "as" another function: "Errors,
+/// ownership and threads as dividing_plans_new."
+fn refers(comment: &str, matter: &str) -> bool {
+    let comment = comment.to_lowercase().replace('\n', " ");
+    comment.split('.').any(|sentence| {
+        sentence
+            .find("as dividing_")
+            .is_some_and(|at| sentence[..at].contains(matter))
+    })
+}
+
 impl Header {
     fn knows(&self, name: &str) -> bool {
         self.functions.iter().any(|it| it.name == name)
@@ -145,7 +156,8 @@ impl Header {
         let comment = function.comment.as_str();
         let mut faults = Vec::new();
         let mut wants = |needed: bool, word: &str| {
-            if needed && !comment.contains(word) {
+            let elsewhere = word.trim_end_matches(':').to_lowercase();
+            if needed && !comment.contains(word) && !refers(comment, &elsewhere) {
                 faults.push(format!("{}: no \"{word}\"", function.name));
             }
         };
