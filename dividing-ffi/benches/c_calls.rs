@@ -105,21 +105,25 @@ fn main() {
     compare(
         "c_pin_worst_error",
         "worst error of a pin in a hole",
-        |index| pin(50.0, f64::from(index % 1000) * 1e-5, 0.05),
         |index| {
-            let radius_mm = Length::from_mm(50.0).unwrap().mm();
+            let (radius_mm, position_mm) = black_box((50.0, 0.05));
+            pin(radius_mm, f64::from(index % 1000) * 1e-5, position_mm)
+        },
+        |index| {
+            let (radius_mm, position_mm) = black_box((50.0, 0.05));
+            let radius_mm = Length::from_mm(radius_mm).unwrap().mm();
             let play = pin_play(radius_mm, radius_mm, f64::from(index % 1000) * 1e-5).unwrap();
-            (play.exact_rad + 0.05 / 2.0 / radius_mm).to_degrees() * 3600.0
+            (play.exact_rad + position_mm / 2.0 / radius_mm).to_degrees() * 3600.0
         },
     );
     compare(
         "c_sine_bar_height",
         "height of a sine bar",
-        |index| sine(100.0, f64::from(index % 90)),
+        |index| sine(black_box(100.0), f64::from(index % 90)),
         |index| {
             let angle =
                 Angle::from_degrees_rounded(f64::from(index % 90), 1_000_000_000_000).unwrap();
-            sine_bar::height_mm(Length::from_mm(100.0).unwrap(), angle).unwrap()
+            sine_bar::height_mm(Length::from_mm(black_box(100.0)).unwrap(), angle).unwrap()
         },
     );
 }

@@ -401,14 +401,14 @@ pub extern "C" fn dividing_pin_worst_error_arcsec(
 #[unsafe(no_mangle)]
 pub extern "C" fn dividing_sine_bar_height_mm(length_mm: f64, angle_deg: f64) -> f64 {
     guard_number(|| {
+        let length = size(length_mm, "length_mm")?;
         let angle = degrees(angle_deg, "angle_deg")?;
-        if !(Angle::ZERO..Angle::QUARTER_TURN).contains(&angle) {
-            return Err(Failure::new(
+        sine_bar::height_mm(length, angle).map_err(|_| {
+            Failure::new(
                 Status::OutOfRange,
                 "angle_deg",
                 format!("{angle_deg} degrees are out of range; accepted: 0 to below 90"),
-            ));
-        }
-        Ok(sine_bar::height_mm(size(length_mm, "length_mm")?, angle)?)
+            )
+        })
     })
 }

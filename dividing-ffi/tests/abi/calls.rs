@@ -234,7 +234,7 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
                     samples::array(&function.name, &it.name).to_owned()
                 } else {
                     let one = samples::structure(bare);
-                    format!("{{{}}}", vec![one; samples::ENTRIES].join(", "))
+                    format!("{{{}}}", [one; samples::ENTRIES].join(", "))
                 };
                 format!(
                     "static const {bare} s{place}[] = {sample};\n    const {bare} *a{place} = \
@@ -489,7 +489,14 @@ fn compiled(calls: &Path) -> PathBuf {
     let flags = std::env::var("CFLAGS").unwrap_or_default();
     let mut command = Command::new(compiler);
     command
-        .args(["-std=c11", "-Wall", "-Wextra", "-Wno-missing-braces", "-Werror", "-g"])
+        .args([
+            "-std=c11",
+            "-Wall",
+            "-Wextra",
+            "-Wno-missing-braces",
+            "-Werror",
+            "-g",
+        ])
         .args(flags.split_whitespace())
         .arg("-I")
         .arg(folder.join("include"))
