@@ -35,6 +35,12 @@ static void *room(call *it, size_t size) {
     return fresh;
 }
 
+static void release(call *it) {
+    while (it->taken_count > 0) {
+        free(it->taken[--it->taken_count]);
+    }
+}
+
 /* The next bytes of the numbers, zeros after their end. */
 static void draw(call *it, void *to, size_t size) {
     const size_t left = (size_t)(it->end - it->numbers);
@@ -200,10 +206,7 @@ void took_nothing(call *it) {
 
 call *sound_call(void) {
     static call it;
-    size_t i;
-    for (i = 0; i < it.taken_count; i++) {
-        free(it.taken[i]);
-    }
+    release(&it);
     memset(&it, 0, sizeof it);
     it.sound = true;
     return &it;
@@ -243,6 +246,7 @@ static void write_seed(const char *path) {
         abort();
     }
     chosen->run(&it);
+    release(&it);
     rewind(it.behind);
     while ((byte = fgetc(it.behind)) != EOF) {
         fputc(byte, it.seed);
@@ -282,7 +286,6 @@ int LLVMFuzzerInitialize(int *count, char ***arguments) {
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     call it = {0};
     int place;
-    size_t i;
     it.texts = it.numbers = data;
     it.end = data + size;
     for (place = 0; place < chosen->count; place++) {
@@ -294,8 +297,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
         }
     }
     chosen->run(&it);
-    for (i = 0; i < it.taken_count; i++) {
-        free(it.taken[i]);
-    }
+    release(&it);
     return 0;
 }
