@@ -142,6 +142,10 @@ enum dividing_status
      */
     DIVIDING_STATUS_MISALIGNED = 403,
     /**
+     * A pointer is no handle of the sort asked for, or one that was freed.
+     */
+    DIVIDING_STATUS_NOT_A_HANDLE = 404,
+    /**
      * A defect of this library; please report the message.
      */
     DIVIDING_STATUS_INTERNAL = 900,
@@ -3841,6 +3845,30 @@ typedef struct dividing_allowance {
 } dividing_allowance;
 
 /**
+ * How a report of error is asked for: what must stay within the limit of the
+ * job, and how the expanded uncertainty is stated. All zeros stand for the
+ * worst case; the coverage must be given.
+ */
+typedef struct dividing_error_report_terms {
+    /**
+     * What must stay within the limit: a dividing_criterion.
+     */
+    int32_t criterion;
+    /**
+     * The coverage factor of a criterion of expanded uncertainty.
+     */
+    double coverage_factor;
+    /**
+     * How the budget states its expanded uncertainty: a dividing_coverage.
+     */
+    int32_t coverage;
+    /**
+     * Its probability or factor.
+     */
+    double coverage_value;
+} dividing_error_report_terms;
+
+/**
  * The result of a budget.
  */
 typedef struct dividing_budget_figures {
@@ -4723,11 +4751,6 @@ typedef struct dividing_pitch_class {
     uint8_t both_classes;
 } dividing_pitch_class;
 
-/**
- * Every status, in the order of the codes.
- */
-#define dividing_status_ALL { dividing_status_Ok, dividing_status_UnreadableText, dividing_status_MissingUnit, dividing_status_InexactUnit, dividing_status_MalformedJson, dividing_status_UnknownField, dividing_status_InvalidField, dividing_status_UnknownFormat, dividing_status_OutOfRange, dividing_status_NotFinite, dividing_status_EmptyList, dividing_status_Duplicate, dividing_status_Inconsistent, dividing_status_Overflow, dividing_status_NotFound, dividing_status_Undetermined, dividing_status_WorkLimit, dividing_status_Cancelled, dividing_status_NullPointer, dividing_status_InvalidUtf8, dividing_status_BufferTooSmall, dividing_status_Misaligned, dividing_status_Internal, dividing_status_Panic, }
-
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
@@ -5093,9 +5116,10 @@ dividing_status dividing_equipment_from_json(const char *json,
 /**
  * Frees a piece of equipment. A workshop that it joined keeps a copy.
  *
- * Ownership: the handle and its texts are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its texts are gone; to free or use it again is an
+ * error of the caller, seen (not_a_handle) only while its memory is not used
+ * for something else. NULL is accepted and does nothing. Threads: any, while
+ * no other thread uses the handle.
  */
 void dividing_equipment_free(struct dividing_equipment *equipment);
 
@@ -5166,9 +5190,10 @@ dividing_status dividing_workshop_from_json(const char *json,
 /**
  * Frees a workshop. Plans and tables made from it stay as they are.
  *
- * Ownership: the handle and its texts are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its texts are gone; to free or use it again is an
+ * error of the caller, seen (not_a_handle) only while its memory is not used
+ * for something else. NULL is accepted and does nothing. Threads: any, while
+ * no other thread uses the handle.
  */
 void dividing_workshop_free(struct dividing_workshop *workshop);
 
@@ -5317,9 +5342,10 @@ dividing_status dividing_job_from_json(const char *json,
 /**
  * Frees a job. Plans made from it stay as they are.
  *
- * Ownership: the handle and its texts are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its texts are gone; to free or use it again is an
+ * error of the caller, seen (not_a_handle) only while its memory is not used
+ * for something else. NULL is accepted and does nothing. Threads: any, while
+ * no other thread uses the handle.
  */
 void dividing_job_free(struct dividing_job *job);
 
@@ -5479,9 +5505,10 @@ dividing_status dividing_plans_of(const struct dividing_workshop *workshop,
 /**
  * Frees plans.
  *
- * Ownership: the handle and every text that belongs to it are gone; a second
- * free is an error of the caller that is not caught. NULL is accepted and does
- * nothing. Threads: any, while no other thread uses the handle.
+ * Ownership: the handle and every text that belongs to it are gone; to free or
+ * use it again is an error of the caller, seen (not_a_handle) only while its
+ * memory is not used for something else. NULL is accepted and does nothing.
+ * Threads: any, while no other thread uses the handle.
  */
 void dividing_plans_free(struct dividing_plans *plans);
 
@@ -5763,9 +5790,10 @@ dividing_status dividing_exact_table_new(const struct dividing_workshop *worksho
 /**
  * Frees a table.
  *
- * Ownership: the handle and its columns are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its columns are gone; to free or use it again is
+ * an error of the caller, seen (not_a_handle) only while its memory is not
+ * used for something else. NULL is accepted and does nothing. Threads: any,
+ * while no other thread uses the handle.
  */
 void dividing_exact_table_free(struct dividing_exact_table *table);
 
@@ -5829,9 +5857,10 @@ dividing_status dividing_indexing_table_new(const struct dividing_workshop *work
 /**
  * Frees a table.
  *
- * Ownership: the handle and its columns are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its columns are gone; to free or use it again is
+ * an error of the caller, seen (not_a_handle) only while its memory is not
+ * used for something else. NULL is accepted and does nothing. Threads: any,
+ * while no other thread uses the handle.
  */
 void dividing_indexing_table_free(struct dividing_indexing_table *table);
 
@@ -5962,9 +5991,10 @@ dividing_status dividing_trains_new(const struct dividing_gears *gears,
 /**
  * Frees trains.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_trains_free(struct dividing_trains *trains);
 
@@ -6071,9 +6101,10 @@ dividing_status dividing_block_set_named(const char *name,
 /**
  * Frees a set of gauge blocks.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_block_set_free(struct dividing_block_set *set);
 
@@ -6109,17 +6140,6 @@ dividing_status dividing_block_difference(const struct dividing_block_set *set,
                                           dividing_watcher watcher,
                                           void *userdata,
                                           struct dividing_stacked_blocks *out);
-
-/**
- * Height of the high roller of a sine bar above the low one for an angle in
- * degrees: `length_mm * sin(angle)`, in millimetres; `length_mm` is above 0,
- * the angle 0 to 90 degrees.
- *
- * Errors: NaN for a value outside these limits; dividing_last_error_text says
- * which. Threads: any.
- */
-double dividing_sine_bar_height_mm(double length_mm,
-                                   double angle_deg);
 
 /**
  * The angle of a sine bar on a height, in degrees; `height_mm` is 0 to
@@ -6228,9 +6248,10 @@ dividing_status dividing_design_of(const struct dividing_plate_brief *brief,
 /**
  * Frees a design. Patterns taken from it stay as they are.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_design_free(struct dividing_design *design);
 
@@ -6293,9 +6314,10 @@ dividing_status dividing_pattern_from_json(const char *json,
 /**
  * Frees a pattern.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_pattern_free(struct dividing_pattern *pattern);
 
@@ -6471,9 +6493,10 @@ dividing_status dividing_error_model_new(const struct dividing_plans *plans,
 /**
  * Frees an error model.
  *
- * Ownership: the handle and its texts are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its texts are gone; to free or use it again is an
+ * error of the caller, seen (not_a_handle) only while its memory is not used
+ * for something else. NULL is accepted and does nothing. Threads: any, while
+ * no other thread uses the handle.
  */
 void dividing_error_model_free(struct dividing_error_model *model);
 
@@ -6596,6 +6619,88 @@ dividing_status dividing_error_model_trade_offs_json(const struct dividing_error
                                                      char **out);
 
 /**
+ * Whether every piece of equipment was looked at in full; false when a limit of
+ * work cut some short.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_plans_complete(const struct dividing_plans *plans,
+                                        bool *out);
+
+/**
+ * What was not looked at in full and why, a line for each piece of equipment;
+ * empty when all was.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_plans_cut_short_text(const struct dividing_plans *plans,
+                                              char **out);
+
+/**
+ * Where the error of a plan, counted from 0, comes from, and what it would
+ * bear: the budget of its worst feature and the table of trade-offs, as text in
+ * lines ending with a newline.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: not_found; undetermined when the workshop says nothing of how the
+ * equipment registers; out_of_range, overflow, work_limit, cancelled,
+ * null_pointer, misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_text_free. Threads: any.
+ */
+dividing_status dividing_plans_error_report_text(const struct dividing_plans *plans,
+                                                 size_t plan,
+                                                 const struct dividing_error_report_terms *terms,
+                                                 uint64_t work_limit,
+                                                 dividing_watcher watcher,
+                                                 void *userdata,
+                                                 char **out);
+
+/**
+ * As dividing_plans_error_report_text, as an HTML fragment, every text escaped.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: as dividing_plans_error_report_text. Ownership: `*out` is the caller's,
+ * freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_plans_error_report_html(const struct dividing_plans *plans,
+                                                 size_t plan,
+                                                 const struct dividing_error_report_terms *terms,
+                                                 uint64_t work_limit,
+                                                 dividing_watcher watcher,
+                                                 void *userdata,
+                                                 char **out);
+
+/**
+ * As dividing_plans_error_report_text, as JSON.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: as dividing_plans_error_report_text. Ownership: `*out` is the caller's,
+ * freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_plans_error_report_json(const struct dividing_plans *plans,
+                                                 size_t plan,
+                                                 const struct dividing_error_report_terms *terms,
+                                                 uint64_t work_limit,
+                                                 dividing_watcher watcher,
+                                                 void *userdata,
+                                                 char **out);
+
+/**
+ * A picture of the limits of a plan's deviations round the circle, as SVG; the
+ * plan is counted from 0.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_plans_deviation_svg(const struct dividing_plans *plans,
+                                             size_t plan,
+                                             char **out);
+
+/**
  * The budget of contributors to one angle, in seconds of arc.
  *
  * `quantity` says what the result is and ends with NUL; `estimate_rad` is its
@@ -6632,9 +6737,10 @@ dividing_status dividing_budget_of_model(const char *model,
 /**
  * Frees a budget.
  *
- * Ownership: the handle and its texts are gone; a second free is an error of
- * the caller that is not caught. NULL is accepted and does nothing. Threads:
- * any, while no other thread uses the handle.
+ * Ownership: the handle and its texts are gone; to free or use it again is an
+ * error of the caller, seen (not_a_handle) only while its memory is not used
+ * for something else. NULL is accepted and does nothing. Threads: any, while
+ * no other thread uses the handle.
  */
 void dividing_budget_free(struct dividing_budget *budget);
 
@@ -6708,9 +6814,10 @@ dividing_status dividing_simulation_json(const struct dividing_simulation *simul
 /**
  * Frees a simulation.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_simulation_free(struct dividing_simulation *simulation);
 
@@ -6735,9 +6842,10 @@ dividing_status dividing_simulation_run(const struct dividing_simulation *simula
 /**
  * Frees a report.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_simulation_report_free(struct dividing_simulation_report *report);
 
@@ -7087,9 +7195,10 @@ dividing_status dividing_measurement_from_json(const char *json,
 /**
  * Frees a measurement. Inspections made from it stay as they are.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_measurement_free(struct dividing_measurement *measurement);
 
@@ -7124,9 +7233,10 @@ dividing_status dividing_inspection_new(const struct dividing_measurement *measu
 /**
  * Frees an inspection.
  *
- * Ownership: the handle is gone; a second free is an error of the caller that
- * is not caught. NULL is accepted and does nothing. Threads: any, while no
- * other thread uses the handle.
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
  */
 void dividing_inspection_free(struct dividing_inspection *inspection);
 
@@ -7438,63 +7548,159 @@ double dividing_turns_to_radians(int64_t numerator,
  * `radius_mm` is that of the pitch circle, above 0 to 100000; `count` holes, 2
  * to 100000, equally spaced; `hole` counts from 0, counter-clockwise, and goes
  * round again beyond the last; `first_angle_deg` is the drawing angle of hole
- * 0 in degrees from the X axis.
+ * 0 in degrees from the X axis. Counts are whole numbers.
  *
  * Errors: NaN for a value outside these limits; dividing_last_error_text says
  * which. Threads: any.
  */
 double dividing_bolt_circle_x_mm(double radius_mm,
-                                 int64_t count,
-                                 int64_t hole,
+                                 double count,
+                                 double hole,
                                  double first_angle_deg);
 
 /**
- * Y of a hole of a bolt circle, from the centre, in millimetres; arguments,
- * errors and threads as dividing_bolt_circle_x_mm.
+ * Y of a hole of a bolt circle, from the centre, in millimetres.
+ *
+ * `radius_mm`, `count`, `hole` and `first_angle_deg` as
+ * dividing_bolt_circle_x_mm.
+ *
+ * Errors: as dividing_bolt_circle_x_mm. Threads: any.
  */
 double dividing_bolt_circle_y_mm(double radius_mm,
-                                 int64_t count,
-                                 int64_t hole,
+                                 double count,
+                                 double hole,
                                  double first_angle_deg);
 
 /**
- * Centre distance of neighbouring holes of a bolt circle, in millimetres.
+ * Centre distance of two holes of a bolt circle, in millimetres.
  *
- * `radius_mm` and `count` as dividing_bolt_circle_x_mm.
+ * `radius_mm` and `count` as dividing_bolt_circle_x_mm; `spaces` hole spaces
+ * from one to the other, 0 to `count`: 1 for neighbours.
  *
  * Errors: NaN for a value outside the limits; dividing_last_error_text says
  * which. Threads: any.
  */
 double dividing_bolt_circle_chord_mm(double radius_mm,
-                                     int64_t count);
+                                     double count,
+                                     double spaces);
 
 /**
  * Whole crank turns in the move for one of `divisions` equal parts.
  *
  * The worm ratio is `worm_turns` of the crank for `spindle_turns` of the
  * spindle, 40 and 1 for the usual head, each 1 to 100000; `divisions` is 1 to
- * 1000000000. The move is worm_turns / (spindle_turns * divisions) turns.
+ * 1000000000, all whole numbers. The move is
+ * worm_turns / (spindle_turns * divisions) turns.
  *
  * Errors: NaN for a value outside these limits; dividing_last_error_text says
  * which. Threads: any.
  */
-double dividing_crank_whole_turns(int64_t worm_turns,
-                                  int64_t spindle_turns,
-                                  int64_t divisions);
+double dividing_crank_whole_turns(double worm_turns,
+                                  double spindle_turns,
+                                  double divisions);
 
 /**
  * Holes beyond the whole crank turns in the move for one of `divisions` equal
  * parts, on a circle of `holes` holes, 1 to 1000000000.
  *
- * The other arguments are those of dividing_crank_whole_turns.
+ * `worm_turns`, `spindle_turns` and `divisions` as dividing_crank_whole_turns.
  *
- * Errors: NaN when the circle does not hold the move exactly and for a value
+ * Errors: NaN when the circle does not hold the move exactly, and for a value
  * outside the limits; dividing_last_error_text says which. Threads: any.
  */
-double dividing_crank_holes(int64_t worm_turns,
-                            int64_t spindle_turns,
-                            int64_t divisions,
-                            int64_t holes);
+double dividing_crank_holes(double worm_turns,
+                            double spindle_turns,
+                            double divisions,
+                            double holes);
+
+/**
+ * How far off the spindle stands at one of `divisions` equal parts when the
+ * crank is set from zero to the nearest hole, in seconds of arc: attained less
+ * required; 0 where the circle holds the part exactly.
+ *
+ * `worm_turns`, `spindle_turns` and `divisions` as dividing_crank_whole_turns,
+ * `holes` as dividing_crank_holes; `part` is the part, a whole number counted
+ * from 0, at most 1000000000. Between two holes equally near the lower counts.
+ *
+ * Errors: NaN for a value outside the limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_crank_residual_arcsec(double worm_turns,
+                                      double spindle_turns,
+                                      double divisions,
+                                      double holes,
+                                      double part);
+
+/**
+ * Depth of cut of a flat on round stock, in millimetres: half of the stock's
+ * diameter less the size across flats.
+ *
+ * `stock_diameter_mm` and `across_flats_mm` are above 0 to 100000 mm, the stock
+ * the larger; across flats is twice the distance from the axis to a flat, for
+ * odd numbers of flats too.
+ *
+ * Errors: NaN for a value outside the limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_flat_depth_mm(double stock_diameter_mm,
+                              double across_flats_mm);
+
+/**
+ * The least clearance of a fit, smallest hole less largest pin, in
+ * millimetres; below zero where they interfere.
+ *
+ * `fit` names the classes of the hole and the pin after ISO 286, "H7/g6", in
+ * UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED;
+ * `nominal_mm` is the nominal size, above 0 to 500 mm.
+ *
+ * Errors: NaN for a text that names no fit and a size outside the limits;
+ * dividing_last_error_text says which. Threads: any.
+ */
+double dividing_fit_least_clearance_mm(const char *fit,
+                                       size_t length,
+                                       double nominal_mm);
+
+/**
+ * The greatest clearance of a fit, largest hole less smallest pin, in
+ * millimetres; below zero where even they interfere.
+ *
+ * `fit`, `length` and `nominal_mm` as dividing_fit_least_clearance_mm.
+ *
+ * Errors: as dividing_fit_least_clearance_mm. Threads: any.
+ */
+double dividing_fit_greatest_clearance_mm(const char *fit,
+                                          size_t length,
+                                          double nominal_mm);
+
+/**
+ * The worst error of angle of a part held by a pin in a hole, either way, in
+ * seconds of arc: the play of the pin, by the exact geometry, and the position
+ * of the hole.
+ *
+ * `radius_mm` is that of the circle of holes; `clearance_mm` hole less pin, a
+ * diameter, at least 0; `position_mm` the diameter of the zone within which
+ * the centre of the hole lies, at least 0 and less than `radius_mm`: half of it
+ * counts, over the radius.
+ *
+ * Errors: NaN for a value outside these limits and for a clearance that does
+ * not hold the part at any angle; dividing_last_error_text says which.
+ * Threads: any.
+ */
+double dividing_pin_worst_error_arcsec(double radius_mm,
+                                       double clearance_mm,
+                                       double position_mm);
+
+/**
+ * Height of the gauge blocks that set a sine bar to an angle, in millimetres.
+ *
+ * `length_mm` is the distance of the rollers, above 0 to 100000 mm;
+ * `angle_deg` is 0 to below 90 degrees.
+ *
+ * Errors: NaN for a value outside these limits; dividing_last_error_text says
+ * which. Threads: any.
+ */
+double dividing_sine_bar_height_mm(double length_mm,
+                                   double angle_deg);
 
 #ifdef __cplusplus
 }  // extern "C"

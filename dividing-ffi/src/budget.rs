@@ -10,6 +10,7 @@ use crate::error_model::coverage_of;
 use crate::fields::string;
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
@@ -23,6 +24,10 @@ pub struct BudgetHandle {
     lines: Vec<(CString, CString)>,
     quantity: CString,
     unit: CString,
+}
+
+impl Handle for BudgetHandle {
+    const MARK: [u8; 8] = *b"budget  ";
 }
 
 impl BudgetHandle {
@@ -119,7 +124,7 @@ pub unsafe extern "C" fn dividing_budget_new(
         };
         let coverage = coverage_of(coverage, value)?;
         let budget = Budget::of_contributors(quantity, estimate_rad, &list, coverage)?;
-        handle::give(BudgetHandle::new(budget)?, out);
+        live::give(BudgetHandle::new(budget)?, out);
         Ok(())
     })
 }
@@ -143,20 +148,21 @@ pub unsafe extern "C" fn dividing_budget_of_model(
         // SAFETY: the contract of this function.
         let (model, out) = unsafe { (text::read(model, length, "model")?, Out::new(out, "out")?) };
         let model: UncertaintyModel = text::from_json(model)?;
-        handle::give(BudgetHandle::new(model.budget()?)?, out);
+        live::give(BudgetHandle::new(model.budget()?)?, out);
         Ok(())
     })
 }
 
 /// Frees a budget.
 ///
-/// Ownership: the handle and its texts are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its texts are gone; to free or use it again is an
+/// error of the caller, seen (not_a_handle) only while its memory is not used
+/// for something else. NULL is accepted and does nothing. Threads: any, while
+/// no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_budget_free(budget: *mut BudgetHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(budget) }
+    unsafe { live::free(budget, "budget") }
 }
 
 /// The result of a budget.
@@ -263,5 +269,3 @@ pub unsafe extern "C" fn dividing_budget_json(
     // SAFETY: the contract of this function.
     unsafe { handle::text_of(budget, "budget", out, |it| text::json(&it.budget)) }
 }
-
-const _: () = handle::read_by_many_threads::<BudgetHandle>();

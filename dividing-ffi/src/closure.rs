@@ -10,7 +10,8 @@ use crate::fields::chosen;
 use crate::guard::guard;
 use crate::handle;
 use crate::inspection::InspectionHandle;
-use crate::pointer::{Out, reference};
+use crate::live;
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::watch::{Watcher, metered};
 
@@ -98,7 +99,7 @@ pub unsafe extern "C" fn dividing_inspection_device(
         // SAFETY: the contract of this function.
         let (inspection, deviation, uncertainty) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::unless_null(deviation_rad, capacity, "deviation_rad")?,
                 OutArray::unless_null(uncertainty_rad, capacity, "uncertainty_rad")?,
             )
@@ -135,7 +136,7 @@ pub unsafe extern "C" fn dividing_inspection_offsets(
         // SAFETY: the contract of this function.
         let (inspection, offsets) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::new(offset_rad, capacity, "offset_rad")?,
             )
         };

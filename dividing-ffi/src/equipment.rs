@@ -12,6 +12,7 @@ use crate::device_fields::{
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::plate_fields::{DirectPlateFields, PinPlateFields, VernierIndexerFields};
 use crate::pointer::{Out, reference};
 use crate::status::Status;
@@ -26,6 +27,10 @@ pub struct EquipmentHandle {
     piece: Equipment,
     name: CString,
     kind: CString,
+}
+
+impl Handle for EquipmentHandle {
+    const MARK: [u8; 8] = *b"equipmnt";
 }
 
 impl EquipmentHandle {
@@ -67,7 +72,7 @@ unsafe fn built<F>(
     guard(|| {
         // SAFETY: the contract of this function.
         let (fields, out) = unsafe { (reference(fields, "fields")?, Out::new(out, "out")?) };
-        handle::give(EquipmentHandle::checked(build(fields)?)?, out);
+        live::give(EquipmentHandle::checked(build(fields)?)?, out);
         Ok(())
     })
 }
@@ -281,20 +286,21 @@ pub unsafe extern "C" fn dividing_equipment_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        handle::give(EquipmentHandle::checked(text::from_json(json)?)?, out);
+        live::give(EquipmentHandle::checked(text::from_json(json)?)?, out);
         Ok(())
     })
 }
 
 /// Frees a piece of equipment. A workshop that it joined keeps a copy.
 ///
-/// Ownership: the handle and its texts are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its texts are gone; to free or use it again is an
+/// error of the caller, seen (not_a_handle) only while its memory is not used
+/// for something else. NULL is accepted and does nothing. Threads: any, while
+/// no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_equipment_free(equipment: *mut EquipmentHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(equipment) }
+    unsafe { live::free(equipment, "equipment") }
 }
 
 /// What the shop calls it.
@@ -347,10 +353,8 @@ pub(crate) unsafe fn pieces(
     let handles = unsafe { slice(pieces, count, "pieces")? };
     let each = handles.iter().enumerate().map(|(index, handle)| {
         // SAFETY: the caller's contract.
-        let handle = unsafe { reference(*handle, &format!("pieces[{index}]"))? };
+        let handle = unsafe { live::reference(*handle, &format!("pieces[{index}]"))? };
         Ok(handle.piece().clone())
     });
     each.collect()
 }
-
-const _: () = handle::read_by_many_threads::<EquipmentHandle>();

@@ -12,8 +12,9 @@ use crate::fields::{chosen, string};
 use crate::guard::guard;
 use crate::handle;
 use crate::inverse::AllowanceRecord;
+use crate::live::{self, Handle};
 use crate::plans::PlansHandle;
-use crate::pointer::{Out, reference};
+use crate::pointer::Out;
 use crate::simulation::SimulationHandle;
 use crate::status::Status;
 use crate::text;
@@ -26,6 +27,10 @@ use crate::watch::{Watcher, metered};
 pub struct ErrorModelHandle {
     model: ErrorModel,
     names: Vec<Vec<CString>>,
+}
+
+impl Handle for ErrorModelHandle {
+    const MARK: [u8; 8] = *b"err.modl";
 }
 
 impl ErrorModelHandle {
@@ -59,27 +64,28 @@ pub unsafe extern "C" fn dividing_error_model_new(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         // SAFETY: the caller gave the watcher to be called so.
         let model = unsafe {
             metered(work_limit, watcher, userdata, |meter| {
                 plans.plans().error_model(plan, meter)
             })?
         };
-        handle::give(ErrorModelHandle::new(model)?, out);
+        live::give(ErrorModelHandle::new(model)?, out);
         Ok(())
     })
 }
 
 /// Frees an error model.
 ///
-/// Ownership: the handle and its texts are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its texts are gone; to free or use it again is an
+/// error of the caller, seen (not_a_handle) only while its memory is not used
+/// for something else. NULL is accepted and does nothing. Threads: any, while
+/// no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_error_model_free(model: *mut ErrorModelHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(model) }
+    unsafe { live::free(model, "model") }
 }
 
 /// One feature of an error model.
@@ -221,9 +227,9 @@ pub unsafe extern "C" fn dividing_error_model_budget(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (model, out) = unsafe { (reference(model, "model")?, Out::new(out, "out")?) };
+        let (model, out) = unsafe { (live::reference(model, "model")?, Out::new(out, "out")?) };
         let budget = model.model.budget(feature, coverage_of(coverage, value)?)?;
-        handle::give(BudgetHandle::new(budget)?, out);
+        live::give(BudgetHandle::new(budget)?, out);
         Ok(())
     })
 }
@@ -239,8 +245,8 @@ pub unsafe extern "C" fn dividing_error_model_simulation(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (model, out) = unsafe { (reference(model, "model")?, Out::new(out, "out")?) };
-        handle::give(SimulationHandle::new(model.model.simulation()), out);
+        let (model, out) = unsafe { (live::reference(model, "model")?, Out::new(out, "out")?) };
+        live::give(SimulationHandle::new(model.model.simulation()), out);
         Ok(())
     })
 }
@@ -395,7 +401,7 @@ pub unsafe extern "C" fn dividing_error_model_allowance(
         // SAFETY: the contract of this function.
         let (model, name, out) = unsafe {
             (
-                reference(model, "model")?,
+                live::reference(model, "model")?,
                 string(name, "name")?,
                 Out::new(out, "out")?,
             )
@@ -439,5 +445,3 @@ pub unsafe extern "C" fn dividing_error_model_trade_offs_json(
         })
     }
 }
-
-const _: () = handle::read_by_many_threads::<ErrorModelHandle>();

@@ -10,6 +10,7 @@ use crate::error::Outcome;
 use crate::error_model::coverage_of;
 use crate::guard::guard;
 use crate::handle;
+use crate::live;
 use crate::plans::PlansHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
@@ -79,7 +80,7 @@ unsafe fn report(
         // SAFETY: the caller's contract.
         let (plans, terms, out) = unsafe {
             (
-                reference(plans, "plans")?,
+                live::reference(plans, "plans")?,
                 reference(terms, "terms")?,
                 Out::new(out, "out")?,
             )

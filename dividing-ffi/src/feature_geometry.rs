@@ -7,7 +7,7 @@ use crate::error::{Failure, Outcome};
 use crate::guard::guard;
 use crate::handle;
 use crate::job::JobHandle;
-use crate::pointer::reference;
+use crate::live;
 use crate::status::Status;
 
 /// What lies opposite a flat.
@@ -177,7 +177,7 @@ pub unsafe extern "C" fn dividing_job_hole_places(
         // SAFETY: the contract of this function.
         let (job, x, y) = unsafe {
             (
-                reference(job, "job")?,
+                live::reference(job, "job")?,
                 OutArray::new(x_mm, capacity, "x_mm")?,
                 OutArray::new(y_mm, capacity, "y_mm")?,
             )

@@ -14,8 +14,8 @@ use crate::device_fields::BLOCK_UNITS;
 use crate::error::Outcome;
 use crate::fields::{OptionalLength, at, chosen, fitted, length, named, string};
 use crate::guard::{guard, guard_number};
-use crate::handle;
-use crate::pointer::{Out, reference};
+use crate::live::{self, Handle};
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::watch::{Watcher, metered};
 
@@ -47,6 +47,10 @@ pub struct BlockSetHandle {
     set: BlockSet,
 }
 
+impl Handle for BlockSetHandle {
+    const MARK: [u8; 8] = *b"blockset";
+}
+
 /// A set of gauge blocks of these sizes in `unit`, a dividing_block_unit: `count`
 /// of them, at most 300, each owned once.
 ///
@@ -65,7 +69,7 @@ pub unsafe extern "C" fn dividing_block_set_new(
         let (sizes, out) = unsafe { (slice(sizes, count, "sizes")?, Out::new(out, "out")?) };
         let unit = chosen(unit, "unit", &BLOCK_UNITS)?;
         let set = at(BlockSet::new(unit, sizes), "sizes")?;
-        handle::give(BlockSetHandle { set }, out);
+        live::give(BlockSetHandle { set }, out);
         Ok(())
     })
 }
@@ -85,20 +89,21 @@ pub unsafe extern "C" fn dividing_block_set_named(
         // SAFETY: the contract of this function.
         let (name, out) = unsafe { (string(name, "name")?, Out::new(out, "out")?) };
         let set = named::<NamedBlockSet>(&name, "name")?.blocks();
-        handle::give(BlockSetHandle { set }, out);
+        live::give(BlockSetHandle { set }, out);
         Ok(())
     })
 }
 
 /// Frees a set of gauge blocks.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_block_set_free(set: *mut BlockSetHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(set) }
+    unsafe { live::free(set, "set") }
 }
 
 /// Most blocks of one side of a stack that a record holds.
@@ -189,7 +194,7 @@ unsafe fn stacked(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (set, out) = unsafe { (&reference(set, "set")?.set, Out::new(out, "out")?) };
+        let (set, out) = unsafe { (&live::reference(set, "set")?.set, Out::new(out, "out")?) };
         let height = length(height_mm, "height_mm")?;
         let height = at(set.unit().nearest(height), "height_mm")?;
         // SAFETY: the caller gave the watcher to be called so.
@@ -270,22 +275,6 @@ pub unsafe extern "C" fn dividing_block_difference(
             },
         )
     }
-}
-
-/// Height of the high roller of a sine bar above the low one for an angle in
-/// degrees: `length_mm * sin(angle)`, in millimetres; `length_mm` is above 0,
-/// the angle 0 to 90 degrees.
-///
-/// Errors: NaN for a value outside these limits; dividing_last_error_text says
-/// which. Threads: any.
-#[unsafe(no_mangle)]
-pub extern "C" fn dividing_sine_bar_height_mm(length_mm: f64, angle_deg: f64) -> f64 {
-    guard_number(|| {
-        let bar = length(length_mm, "length_mm")?;
-        // To a millionth of a second of arc.
-        let angle = dividing_core::Angle::from_degrees_rounded(angle_deg, 1_000_000_000_000);
-        Ok(sine_bar::height_mm(bar, at(angle, "angle_deg")?)?)
-    })
 }
 
 /// The angle of a sine bar on a height, in degrees; `height_mm` is 0 to
@@ -393,5 +382,3 @@ unsafe fn angle_blocks(
     let name = unsafe { string(set, "set")? };
     Ok(named::<NamedAngleBlockSet>(&name, "set")?.blocks())
 }
-
-const _: () = handle::read_by_many_threads::<BlockSetHandle>();

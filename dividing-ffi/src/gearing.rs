@@ -15,6 +15,7 @@ use crate::error::{Failure, Outcome};
 use crate::fields::{at, chosen, fitted, length, yes};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::plans::PlansHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
@@ -151,6 +152,10 @@ pub struct TrainsHandle {
     found: ExactTrains,
 }
 
+impl Handle for TrainsHandle {
+    const MARK: [u8; 8] = *b"trains  ";
+}
+
 /// How a search for trains ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
@@ -196,20 +201,21 @@ pub unsafe extern "C" fn dividing_trains_new(
                 Ok::<_, dividing_core::Error>(search.exact(target, meter))
             })?
         };
-        handle::give(TrainsHandle { found }, out);
+        live::give(TrainsHandle { found }, out);
         Ok(())
     })
 }
 
 /// Frees trains.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_trains_free(trains: *mut TrainsHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(trains) }
+    unsafe { live::free(trains, "trains") }
 }
 
 /// How many trains were found, and whether these are all.
@@ -245,7 +251,7 @@ pub unsafe extern "C" fn dividing_trains_copy(
         // SAFETY: the contract of this function.
         let (trains, records) = unsafe {
             (
-                reference(trains, "trains")?,
+                live::reference(trains, "trains")?,
                 OutArray::new(records, capacity, "records")?,
             )
         };
@@ -334,7 +340,7 @@ pub unsafe extern "C" fn dividing_train_ratio(
 ) -> Status {
     // SAFETY: the contract of this function.
     unsafe {
-        handle::value_of(train, "train", out, |it| {
+        handle::value_from(train, "train", out, |it| {
             fraction(it.train()?.ratio(), "ratio")
         })
     }
@@ -547,5 +553,3 @@ fn other_method(wanted: &str) -> Failure {
         format!("the plan goes by another method; accepted: a plan by {wanted} indexing"),
     )
 }
-
-const _: () = handle::read_by_many_threads::<TrainsHandle>();

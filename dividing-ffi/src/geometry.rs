@@ -183,7 +183,7 @@ pub unsafe extern "C" fn dividing_pin_entry(
 ) -> Status {
     // SAFETY: the contract of this function.
     unsafe {
-        handle::value_of(entry, "entry", out, |it| {
+        handle::value_from(entry, "entry", out, |it| {
             let found = Entry {
                 radius_difference_mm: it.radius_difference_mm,
                 pin_radius_tolerance_mm: it.pin_radius_tolerance_mm,

@@ -1,37 +1,19 @@
-//! Handles: values of the library that the caller holds by pointer.
+//! The shape of exports that read one value or text of a handle or a struct.
 
 use std::ffi::c_char;
 
 use crate::error::Outcome;
 use crate::guard::guard;
-use crate::pointer::{Out, reference};
+use crate::live::{Handle, reference};
+use crate::pointer::{self, Out};
 use crate::status::Status;
 use crate::text;
 
-/// Gives a new handle to the caller.
-pub(crate) fn give<T>(value: T, out: Out<*mut T>) {
-    out.write(Box::into_raw(Box::new(value)));
-}
-
-/// Frees a handle; NULL does nothing.
-///
-/// # Safety
-/// A pointer that is not null came from [`give`] and is not used again.
-pub(crate) unsafe fn free<T>(handle: *mut T) {
-    guard(|| {
-        if !handle.is_null() {
-            // SAFETY: the caller's contract.
-            drop(unsafe { Box::from_raw(handle) });
-        }
-        Ok(())
-    });
-}
-
-/// An export that reads one value from a handle or struct called `name`.
+/// An export that reads one value from a handle called `name`.
 ///
 /// # Safety
 /// `handle` as in [`reference`], `out` as in [`Out::new`].
-pub(crate) unsafe fn value_of<T, V>(
+pub(crate) unsafe fn value_of<T: Handle, V>(
     handle: *const T,
     name: &str,
     out: *mut V,
@@ -45,11 +27,29 @@ pub(crate) unsafe fn value_of<T, V>(
     })
 }
 
-/// An export that writes a text about a handle or struct called `name`.
+/// An export that makes one value of a struct of the caller called `name`.
+///
+/// # Safety
+/// `fields` as in [`pointer::reference`], `out` as in [`Out::new`].
+pub(crate) unsafe fn value_from<T, V>(
+    fields: *const T,
+    name: &str,
+    out: *mut V,
+    body: impl FnOnce(&T) -> Outcome<V>,
+) -> Status {
+    guard(|| {
+        // SAFETY: the caller's contract.
+        let (fields, out) = unsafe { (pointer::reference(fields, name)?, Out::new(out, "out")?) };
+        out.write(body(fields)?);
+        Ok(())
+    })
+}
+
+/// An export that writes a text about a handle called `name`.
 ///
 /// # Safety
 /// As [`value_of`].
-pub(crate) unsafe fn text_of<T>(
+pub(crate) unsafe fn text_of<T: Handle>(
     handle: *const T,
     name: &str,
     out: *mut *mut c_char,
@@ -61,6 +61,3 @@ pub(crate) unsafe fn text_of<T>(
         text::give(body(handle)?, out)
     })
 }
-
-/// Many threads may read a handle of this type, as the comments promise.
-pub(crate) const fn read_by_many_threads<T: Send + Sync>() {}

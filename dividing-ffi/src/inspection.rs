@@ -14,6 +14,7 @@ use crate::error::{Failure, Outcome};
 use crate::fields::{chosen, string};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::measurement::MeasurementHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
@@ -25,6 +26,10 @@ use crate::watch::{Watcher, metered};
 /// changes in between, so any number of threads may read it at a time.
 pub struct InspectionHandle {
     report: InspectionReport,
+}
+
+impl Handle for InspectionHandle {
+    const MARK: [u8; 8] = *b"inspectn";
 }
 
 /// What an inspection is of.
@@ -120,7 +125,7 @@ pub unsafe extern "C" fn dividing_inspection_new(
         // SAFETY: the contract of this function.
         let (measurement, out) = unsafe {
             (
-                reference(measurement, "measurement")?,
+                live::reference(measurement, "measurement")?,
                 Out::new(out, "out")?,
             )
         };
@@ -130,20 +135,21 @@ pub unsafe extern "C" fn dividing_inspection_new(
                 InspectionHandle::new(measurement, meter)
             })?
         };
-        handle::give(made, out);
+        live::give(made, out);
         Ok(())
     })
 }
 
 /// Frees an inspection.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_free(inspection: *mut InspectionHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(inspection) }
+    unsafe { live::free(inspection, "inspection") }
 }
 
 /// What the inspection is of.
@@ -321,7 +327,7 @@ pub unsafe extern "C" fn dividing_inspection_deviations(
             let places = reference(places, "places")?;
             let room = places.capacity;
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 room,
                 OutArray::unless_null(places.place, room, "place")?,
                 OutArray::unless_null(places.deviation_rad, room, "deviation_rad")?,
@@ -416,7 +422,7 @@ pub unsafe extern "C" fn dividing_inspection_pitch(
         // SAFETY: the contract of this function.
         let (inspection, single, cumulative, out) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::unless_null(single_rad, capacity, "single_rad")?,
                 OutArray::unless_null(cumulative_rad, capacity, "cumulative_rad")?,
                 Out::new(out, "out")?,
@@ -465,7 +471,7 @@ pub unsafe extern "C" fn dividing_inspection_harmonics(
         // SAFETY: the contract of this function.
         let (inspection, amplitude, phase) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::new(amplitude_rad, capacity, "amplitude_rad")?,
                 OutArray::new(phase_rad, capacity, "phase_rad")?,
             )
@@ -529,5 +535,3 @@ pub unsafe extern "C" fn dividing_inspection_svg(
         })
     }
 }
-
-const _: () = handle::read_by_many_threads::<InspectionHandle>();

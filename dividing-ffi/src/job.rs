@@ -22,6 +22,7 @@ use crate::feature_fields::{
 use crate::fields::{OptionalLength, chosen, length, string, yes};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -34,6 +35,10 @@ use crate::text;
 pub struct JobHandle {
     job: Job,
     name: CString,
+}
+
+impl Handle for JobHandle {
+    const MARK: [u8; 8] = *b"job     ";
 }
 
 impl JobHandle {
@@ -311,7 +316,7 @@ unsafe fn made<F>(
             // SAFETY: the contract of this function.
             job = unsafe { reference(terms, "terms")?.apply(job)? };
         }
-        handle::give(JobHandle::new(job)?, out);
+        live::give(JobHandle::new(job)?, out);
         Ok(())
     })
 }
@@ -462,20 +467,21 @@ pub unsafe extern "C" fn dividing_job_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        handle::give(JobHandle::new(Job::from_json(json)?)?, out);
+        live::give(JobHandle::new(Job::from_json(json)?)?, out);
         Ok(())
     })
 }
 
 /// Frees a job. Plans made from it stay as they are.
 ///
-/// Ownership: the handle and its texts are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its texts are gone; to free or use it again is an
+/// error of the caller, seen (not_a_handle) only while its memory is not used
+/// for something else. NULL is accepted and does nothing. Threads: any, while
+/// no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_job_free(job: *mut JobHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(job) }
+    unsafe { live::free(job, "job") }
 }
 
 /// What the job is called.
@@ -514,7 +520,7 @@ pub unsafe extern "C" fn dividing_job_feature_angles(
         // SAFETY: the contract of this function.
         let (job, turns) = unsafe {
             (
-                reference(job, "job")?,
+                live::reference(job, "job")?,
                 OutArray::new(turns, capacity, "turns")?,
             )
         };
@@ -553,5 +559,3 @@ pub unsafe extern "C" fn dividing_job_json(job: *const JobHandle, out: *mut *mut
     // SAFETY: the contract of this function.
     unsafe { handle::text_of(job, "job", out, |it| Ok(it.job.to_json()?)) }
 }
-
-const _: () = handle::read_by_many_threads::<JobHandle>();

@@ -36,6 +36,7 @@ pub mod inspection;
 pub mod inverse;
 pub mod job;
 pub mod length;
+mod live;
 pub mod measured;
 pub mod measurement;
 pub mod pattern;

@@ -18,6 +18,7 @@ use crate::fields::chosen;
 use crate::guard::guard;
 use crate::handle;
 use crate::inspection::InspectionHandle;
+use crate::live;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -111,8 +112,8 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
         // SAFETY: the contract of this function.
         let (inspection, workshop, out) = unsafe {
             (
-                reference(inspection, "inspection")?,
-                reference(workshop, "workshop")?,
+                live::reference(inspection, "inspection")?,
+                live::reference(workshop, "workshop")?,
                 Out::new(out, "out")?,
             )
         };
@@ -124,7 +125,7 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
         }
         let name = workshop.workshop().name();
         let made = dividing_core::Workshop::new(name, equipment)?;
-        handle::give(WorkshopHandle::new(made)?, out);
+        live::give(WorkshopHandle::new(made)?, out);
         Ok(())
     })
 }
@@ -209,7 +210,7 @@ pub unsafe extern "C" fn dividing_inspection_choose_start(
         // SAFETY: the contract of this function.
         let (inspection, pattern, out) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 slice(pattern, count, "pattern")?,
                 Out::new(out, "out")?,
             )
@@ -279,7 +280,7 @@ pub unsafe extern "C" fn dividing_inspection_corrections(
         // SAFETY: the contract of this function.
         let (inspection, corrections) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::new(corrections, capacity, "corrections")?,
             )
         };
@@ -458,7 +459,7 @@ pub unsafe extern "C" fn dividing_inspection_checks(
         // SAFETY: the contract of this function.
         let (inspection, checks) = unsafe {
             (
-                reference(inspection, "inspection")?,
+                live::reference(inspection, "inspection")?,
                 OutArray::new(checks, capacity, "checks")?,
             )
         };

@@ -17,6 +17,7 @@ use crate::error::{Failure, Outcome};
 use crate::fields::{OptionalLength, chosen, length, string, yes};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -28,6 +29,10 @@ use crate::text;
 /// threads may read it at a time.
 pub struct MeasurementHandle {
     measurement: Measurement,
+}
+
+impl Handle for MeasurementHandle {
+    const MARK: [u8; 8] = *b"measurem";
 }
 
 impl MeasurementHandle {
@@ -172,7 +177,7 @@ unsafe fn measured(
         let (ring, out) = unsafe { (reference(ring, "ring")?, Out::new(out, "out")?) };
         // SAFETY: the contract of this function.
         let name = unsafe { ring.name()? };
-        handle::give(MeasurementHandle::of(name, read(ring)?)?, out);
+        live::give(MeasurementHandle::of(name, read(ring)?)?, out);
         Ok(())
     })
 }
@@ -426,20 +431,21 @@ pub unsafe extern "C" fn dividing_measurement_from_json(
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
         let measurement = Measurement::from_json(json)?;
-        handle::give(MeasurementHandle { measurement }, out);
+        live::give(MeasurementHandle { measurement }, out);
         Ok(())
     })
 }
 
 /// Frees a measurement. Inspections made from it stay as they are.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_measurement_free(measurement: *mut MeasurementHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(measurement) }
+    unsafe { live::free(measurement, "measurement") }
 }
 
 /// The measurement as a JSON document, as dividing_measurement_from_json reads
@@ -459,5 +465,3 @@ pub unsafe extern "C" fn dividing_measurement_json(
         })
     }
 }
-
-const _: () = handle::read_by_many_threads::<MeasurementHandle>();

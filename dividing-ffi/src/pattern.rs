@@ -13,6 +13,7 @@ use crate::error::{Failure, Outcome};
 use crate::fields::{OptionalLength, chosen, yes};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -146,6 +147,10 @@ pub struct DesignHandle {
     design: Design,
 }
 
+impl Handle for DesignHandle {
+    const MARK: [u8; 8] = *b"design  ";
+}
+
 /// A plate to drill: an opaque handle.
 ///
 /// Made by dividing_design_pattern or dividing_pattern_from_json, freed by
@@ -153,6 +158,10 @@ pub struct DesignHandle {
 /// may read it at a time.
 pub struct PatternHandle {
     pattern: Pattern,
+}
+
+impl Handle for PatternHandle {
+    const MARK: [u8; 8] = *b"pattern ";
 }
 
 impl PatternHandle {
@@ -172,7 +181,7 @@ unsafe fn designed(
 ) -> Outcome {
     // SAFETY: the caller gave the watcher to be called so.
     let design = unsafe { metered(work_limit, watcher, userdata, |meter| design(brief, meter))? };
-    handle::give(DesignHandle { design }, out);
+    live::give(DesignHandle { design }, out);
     Ok(())
 }
 
@@ -235,13 +244,14 @@ pub unsafe extern "C" fn dividing_design_of(
 
 /// Frees a design. Patterns taken from it stay as they are.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_design_free(design: *mut DesignHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(design) }
+    unsafe { live::free(design, "design") }
 }
 
 /// Whether a plate serves every wish of the brief.
@@ -337,9 +347,9 @@ pub unsafe extern "C" fn dividing_design_pattern(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (design, out) = unsafe { (reference(design, "design")?, Out::new(out, "out")?) };
+        let (design, out) = unsafe { (live::reference(design, "design")?, Out::new(out, "out")?) };
         let pattern = design.design.clone().into_pattern()?;
-        handle::give(PatternHandle { pattern }, out);
+        live::give(PatternHandle { pattern }, out);
         Ok(())
     })
 }
@@ -373,20 +383,21 @@ pub unsafe extern "C" fn dividing_pattern_from_json(
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
         let pattern = Pattern::from_json(json)?;
-        handle::give(PatternHandle { pattern }, out);
+        live::give(PatternHandle { pattern }, out);
         Ok(())
     })
 }
 
 /// Frees a pattern.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_pattern_free(pattern: *mut PatternHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(pattern) }
+    unsafe { live::free(pattern, "pattern") }
 }
 
 /// The pattern as a JSON document, as dividing_pattern_from_json reads it.
@@ -631,8 +642,3 @@ pub unsafe extern "C" fn dividing_pattern_station_count(
     // SAFETY: the contract of this function.
     unsafe { handle::value_of(pattern, "pattern", out, |it| Ok(it.pattern.stations.len())) }
 }
-
-const _: () = {
-    handle::read_by_many_threads::<DesignHandle>();
-    handle::read_by_many_threads::<PatternHandle>();
-};

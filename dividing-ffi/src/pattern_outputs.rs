@@ -14,6 +14,7 @@ use crate::error::Outcome;
 use crate::fields::{chosen, fitted, length, string};
 use crate::guard::guard;
 use crate::handle;
+use crate::live;
 use crate::pattern::PatternHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
@@ -57,7 +58,7 @@ pub unsafe extern "C" fn dividing_pattern_holes(
             let places = reference(places, "places")?;
             let room = places.capacity;
             (
-                reference(pattern, "pattern")?,
+                live::reference(pattern, "pattern")?,
                 places,
                 (
                     OutArray::unless_null(places.ring, room, "ring")?,
@@ -120,7 +121,7 @@ pub unsafe extern "C" fn dividing_pattern_stations(
         // SAFETY: the contract of this function.
         let (pattern, turns) = unsafe {
             (
-                reference(pattern, "pattern")?,
+                live::reference(pattern, "pattern")?,
                 OutArray::new(turns, capacity, "turns")?,
             )
         };
@@ -288,7 +289,7 @@ pub unsafe extern "C" fn dividing_pattern_drill_program(
         // SAFETY: the contract of this function.
         let (pattern, fields, out) = unsafe {
             (
-                reference(pattern, "pattern")?,
+                live::reference(pattern, "pattern")?,
                 reference(drilling, "drilling")?,
                 Out::new(out, "out")?,
             )
@@ -328,7 +329,7 @@ pub unsafe extern "C" fn dividing_pattern_into_workshop(
         // SAFETY: the contract of this function.
         let (pattern, name, out) = unsafe {
             (
-                reference(pattern, "pattern")?,
+                live::reference(pattern, "pattern")?,
                 string(name, "name")?,
                 Out::new(out, "out")?,
             )
@@ -338,9 +339,9 @@ pub unsafe extern "C" fn dividing_pattern_into_workshop(
             WorkshopHandle::new(dividing_core::Workshop::new(name, equipment)?)?
         } else {
             // SAFETY: the contract of this function.
-            unsafe { reference(workshop, "workshop")? }.with(equipment)?
+            unsafe { live::reference(workshop, "workshop")? }.with(equipment)?
         };
-        handle::give(made, out);
+        live::give(made, out);
         Ok(())
     })
 }

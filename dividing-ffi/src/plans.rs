@@ -10,9 +10,9 @@ use dividing_core::{Angle, AngleStyle, Job, Plan, Plans, Workshop, plan_job_with
 use crate::angle::Fraction;
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
-use crate::handle;
 use crate::job::JobHandle;
-use crate::pointer::{Out, reference};
+use crate::live::{self, Handle};
+use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
 use crate::text;
@@ -26,6 +26,10 @@ use crate::workshop::WorkshopHandle;
 pub struct PlansHandle {
     plans: Plans,
     names: Vec<Names>,
+}
+
+impl Handle for PlansHandle {
+    const MARK: [u8; 8] = *b"plans   ";
 }
 
 /// The texts of one plan, ready for C.
@@ -269,8 +273,8 @@ pub unsafe extern "C" fn dividing_plans_of(
         // SAFETY: the contract of this function.
         let (workshop, job, out) = unsafe {
             (
-                reference(workshop, "workshop")?,
-                reference(job, "job")?,
+                live::reference(workshop, "workshop")?,
+                live::reference(job, "job")?,
                 Out::new(out, "out")?,
             )
         };
@@ -280,7 +284,7 @@ pub unsafe extern "C" fn dividing_plans_of(
                 plan_job_within(workshop.workshop(), job.job(), meter)
             })?
         };
-        handle::give(PlansHandle::new(plans)?, out);
+        live::give(PlansHandle::new(plans)?, out);
         Ok(())
     })
 }
@@ -289,19 +293,20 @@ fn make(workshop: &str, job: &str, meter: &mut Meter<'_>, out: Out<*mut PlansHan
     let workshop = Workshop::from_json(workshop).map_err(|error| error.at("workshop"))?;
     let job = Job::from_json(job).map_err(|error| error.at("job"))?;
     let plans = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
-    handle::give(plans, out);
+    live::give(plans, out);
     Ok(())
 }
 
 /// Frees plans.
 ///
-/// Ownership: the handle and every text that belongs to it are gone; a second
-/// free is an error of the caller that is not caught. NULL is accepted and does
-/// nothing. Threads: any, while no other thread uses the handle.
+/// Ownership: the handle and every text that belongs to it are gone; to free or
+/// use it again is an error of the caller, seen (not_a_handle) only while its
+/// memory is not used for something else. NULL is accepted and does nothing.
+/// Threads: any, while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
     // SAFETY: by the contract the pointer came from `make`.
-    unsafe { handle::free(plans) }
+    unsafe { live::free(plans, "plans") }
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
@@ -315,7 +320,8 @@ pub unsafe extern "C" fn dividing_plans_count(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, count) = unsafe { (reference(plans, "plans")?, Out::new(count, "count")?) };
+        let (plans, count) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(count, "count")?) };
         count.write(plans.plans.plans().len());
         Ok(())
     })
@@ -333,7 +339,7 @@ pub unsafe extern "C" fn dividing_plans_get(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         let found = plans.plans.plan(plan)?;
         let names = plans.names.get(plan).ok_or_else(|| {
             Failure::new(
@@ -358,7 +364,8 @@ pub unsafe extern "C" fn dividing_plans_largest_residual(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, turns) = unsafe { (reference(plans, "plans")?, Out::new(turns, "turns")?) };
+        let (plans, turns) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(turns, "turns")?) };
         turns.write(Fraction::of(plans.plans.plan(plan)?.largest_residual)?);
         Ok(())
     })
@@ -376,7 +383,7 @@ pub unsafe extern "C" fn dividing_plans_largest_residual_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(fraction_text(plans.plans.plan(plan)?.largest_residual), out)
     })
 }
@@ -402,7 +409,8 @@ unsafe fn step_fraction(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, turns) = unsafe { (reference(plans, "plans")?, Out::new(turns, "turns")?) };
+        let (plans, turns) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(turns, "turns")?) };
         turns.write(Fraction::of(angle(plans.step(plan, step)?))?);
         Ok(())
     })
@@ -419,7 +427,7 @@ unsafe fn step_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(fraction_text(angle(plans.step(plan, step)?)), out)
     })
 }
@@ -526,7 +534,7 @@ pub unsafe extern "C" fn dividing_plans_step_error(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         plans.step(plan, step)?;
         let features = &plans.plans.plan(plan)?.error.features;
         let feature = features.get(step).ok_or_else(|| {
@@ -557,7 +565,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         out.write(SettingRecord::of(&plans.step(plan, step)?.setting)?);
         Ok(())
     })
@@ -576,7 +584,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(plans.plans.setting_text(plan, step)?, out)
     })
 }
@@ -594,7 +602,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting_json(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(text::json(&plans.step(plan, step)?.setting)?, out)
     })
 }
@@ -610,9 +618,7 @@ pub unsafe extern "C" fn dividing_plans_json(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(plans.plans.to_json()?, out)
     })
 }
-
-const _: () = handle::read_by_many_threads::<PlansHandle>();

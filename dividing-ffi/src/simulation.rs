@@ -12,6 +12,7 @@ use crate::error::{Failure, Outcome};
 use crate::fields::{chosen, string};
 use crate::guard::guard;
 use crate::handle;
+use crate::live::{self, Handle};
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -26,6 +27,10 @@ pub struct SimulationHandle {
     simulation: Simulation,
 }
 
+impl Handle for SimulationHandle {
+    const MARK: [u8; 8] = *b"simulatn";
+}
+
 impl SimulationHandle {
     pub(crate) const fn new(simulation: Simulation) -> Self {
         Self { simulation }
@@ -38,6 +43,10 @@ impl SimulationHandle {
 /// never changes in between, so any number of threads may read it at a time.
 pub struct SimulationReportHandle {
     report: SimulationReport,
+}
+
+impl Handle for SimulationReportHandle {
+    const MARK: [u8; 8] = *b"sim.rep.";
 }
 
 /// How a simulation runs. All zeros, or NULL for the whole, stand for a million
@@ -123,7 +132,7 @@ pub unsafe extern "C" fn dividing_simulation_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        handle::give(SimulationHandle::new(text::from_json(json)?), out);
+        live::give(SimulationHandle::new(text::from_json(json)?), out);
         Ok(())
     })
 }
@@ -147,13 +156,14 @@ pub unsafe extern "C" fn dividing_simulation_json(
 
 /// Frees a simulation.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_simulation_free(simulation: *mut SimulationHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(simulation) }
+    unsafe { live::free(simulation, "simulation") }
 }
 
 /// Runs a simulation; `settings` may be NULL.
@@ -176,8 +186,12 @@ pub unsafe extern "C" fn dividing_simulation_run(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (simulation, out) =
-            unsafe { (reference(simulation, "simulation")?, Out::new(out, "out")?) };
+        let (simulation, out) = unsafe {
+            (
+                live::reference(simulation, "simulation")?,
+                Out::new(out, "out")?,
+            )
+        };
         let settings = if settings.is_null() {
             RunSettings::default()
         } else {
@@ -190,20 +204,21 @@ pub unsafe extern "C" fn dividing_simulation_run(
                 simulation.simulation.run(&settings, meter)
             })?
         };
-        handle::give(SimulationReportHandle { report }, out);
+        live::give(SimulationReportHandle { report }, out);
         Ok(())
     })
 }
 
 /// Frees a report.
 ///
-/// Ownership: the handle is gone; a second free is an error of the caller that
-/// is not caught. NULL is accepted and does nothing. Threads: any, while no
-/// other thread uses the handle.
+/// Ownership: the handle is gone; to free or use it again is an error of the
+/// caller, seen (not_a_handle) only while its memory is not used for something
+/// else. NULL is accepted and does nothing. Threads: any, while no other thread
+/// uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_simulation_report_free(report: *mut SimulationReportHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(report) }
+    unsafe { live::free(report, "report") }
 }
 
 /// A part of the trials, with its confidence interval; all NaN where it was not
@@ -409,7 +424,7 @@ pub unsafe extern "C" fn dividing_simulation_report_quantiles(
         // SAFETY: the contract of this function.
         let (report, quantiles) = unsafe {
             (
-                reference(report, "report")?,
+                live::reference(report, "report")?,
                 OutArray::new(quantiles_rad, capacity, "quantiles_rad")?,
             )
         };
@@ -449,7 +464,7 @@ pub unsafe extern "C" fn dividing_simulation_report_features(
             let places = reference(places, "places")?;
             let room = places.capacity;
             (
-                reference(report, "report")?,
+                live::reference(report, "report")?,
                 room,
                 [
                     OutArray::unless_null(places.mean_rad, room, "mean_rad")?,
@@ -512,8 +527,3 @@ pub unsafe extern "C" fn dividing_simulation_report_svg(
         })
     }
 }
-
-const _: () = {
-    handle::read_by_many_threads::<SimulationHandle>();
-    handle::read_by_many_threads::<SimulationReportHandle>();
-};

@@ -7,8 +7,8 @@ use crate::error::{Failure, Outcome};
 use crate::fields::chosen;
 use crate::guard::guard;
 use crate::handle;
+use crate::live;
 use crate::plans::PlansHandle;
-use crate::pointer::reference;
 use crate::setting::SettingRecord;
 use crate::status::Status;
 
@@ -84,7 +84,7 @@ pub unsafe extern "C" fn dividing_plans_step_blocks(
         // SAFETY: the contract of this function.
         let (plans, blocks) = unsafe {
             (
-                reference(plans, "plans")?,
+                live::reference(plans, "plans")?,
                 OutArray::new(blocks_mm, capacity, "blocks_mm")?,
             )
         };
@@ -116,7 +116,7 @@ pub unsafe extern "C" fn dividing_plans_step_angle_blocks(
         // SAFETY: the contract of this function.
         let (plans, blocks) = unsafe {
             (
-                reference(plans, "plans")?,
+                live::reference(plans, "plans")?,
                 OutArray::new(blocks_arcsec, capacity, "blocks_arcsec")?,
             )
         };

@@ -5,6 +5,7 @@ use dividing_core::tables::{CompoundColumns, DifferentialColumns, HeldColumns, S
 use crate::array::OutArray;
 use crate::error::Outcome;
 use crate::guard::guard;
+use crate::live;
 use crate::pointer::reference;
 use crate::status::Status;
 use crate::tables::IndexingTableHandle;
@@ -154,7 +155,12 @@ unsafe fn copied<P>(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (table, places) = unsafe { (reference(table, "table")?, reference(places, "places")?) };
+        let (table, places) = unsafe {
+            (
+                live::reference(table, "table")?,
+                reference(places, "places")?,
+            )
+        };
         copy(table, places)
     })
 }

@@ -12,7 +12,8 @@ use crate::array::OutArray;
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
 use crate::handle;
-use crate::pointer::{Out, reference};
+use crate::live::{self, Handle};
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
 use crate::watch::{Watcher, metered};
@@ -26,12 +27,20 @@ pub struct ExactTableHandle {
     table: ExactTable,
 }
 
+impl Handle for ExactTableHandle {
+    const MARK: [u8; 8] = *b"exactab.";
+}
+
 /// The best settings for a range of divisions: an opaque handle.
 ///
 /// Made by dividing_indexing_table_new, freed by dividing_indexing_table_free.
 /// It never changes in between, so any number of threads may read it at a time.
 pub struct IndexingTableHandle {
     table: IndexingTable,
+}
+
+impl Handle for IndexingTableHandle {
+    const MARK: [u8; 8] = *b"indx.tab";
 }
 
 /// A method of indexing, for one piece of equipment.
@@ -210,27 +219,33 @@ pub unsafe extern "C" fn dividing_exact_table_new(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe { (reference(workshop, "workshop")?, Out::new(out, "out")?) };
+        let (workshop, out) = unsafe {
+            (
+                live::reference(workshop, "workshop")?,
+                Out::new(out, "out")?,
+            )
+        };
         // SAFETY: the caller gave the watcher to be called so.
         let table = unsafe {
             metered(work_limit, watcher, userdata, |meter| {
                 exact_table(workshop.workshop(), first, last, meter)
             })?
         };
-        handle::give(ExactTableHandle { table }, out);
+        live::give(ExactTableHandle { table }, out);
         Ok(())
     })
 }
 
 /// Frees a table.
 ///
-/// Ownership: the handle and its columns are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its columns are gone; to free or use it again is
+/// an error of the caller, seen (not_a_handle) only while its memory is not
+/// used for something else. NULL is accepted and does nothing. Threads: any,
+/// while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_exact_table_free(table: *mut ExactTableHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(table) }
+    unsafe { live::free(table, "table") }
 }
 
 fn rows(first: u32, last: u32) -> usize {
@@ -315,7 +330,7 @@ pub unsafe extern "C" fn dividing_exact_table_copy(
         // SAFETY: the contract of this function.
         let (table, exact) = unsafe {
             (
-                reference(table, "table")?,
+                live::reference(table, "table")?,
                 OutArray::new(exact, capacity, "exact")?,
             )
         };
@@ -358,27 +373,33 @@ pub unsafe extern "C" fn dividing_indexing_table_new(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe { (reference(workshop, "workshop")?, Out::new(out, "out")?) };
+        let (workshop, out) = unsafe {
+            (
+                live::reference(workshop, "workshop")?,
+                Out::new(out, "out")?,
+            )
+        };
         // SAFETY: the caller gave the watcher to be called so.
         let table = unsafe {
             metered(work_limit, watcher, userdata, |meter| {
                 indexing_table(workshop.workshop(), first, last, meter)
             })?
         };
-        handle::give(IndexingTableHandle { table }, out);
+        live::give(IndexingTableHandle { table }, out);
         Ok(())
     })
 }
 
 /// Frees a table.
 ///
-/// Ownership: the handle and its columns are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its columns are gone; to free or use it again is
+/// an error of the caller, seen (not_a_handle) only while its memory is not
+/// used for something else. NULL is accepted and does nothing. Threads: any,
+/// while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_indexing_table_free(table: *mut IndexingTableHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(table) }
+    unsafe { live::free(table, "table") }
 }
 
 /// What the table covers.
@@ -602,8 +623,3 @@ pub unsafe extern "C" fn dividing_indexing_table_json(
     // SAFETY: the contract of this function.
     unsafe { handle::text_of(table, "table", out, |it| text::json(&it.table)) }
 }
-
-const _: () = {
-    handle::read_by_many_threads::<ExactTableHandle>();
-    handle::read_by_many_threads::<IndexingTableHandle>();
-};

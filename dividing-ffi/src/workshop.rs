@@ -9,7 +9,8 @@ use crate::error::{Failure, Outcome};
 use crate::fields::string;
 use crate::guard::guard;
 use crate::handle;
-use crate::pointer::{Out, reference};
+use crate::live::{self, Handle};
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
 
@@ -21,6 +22,10 @@ pub struct WorkshopHandle {
     workshop: Workshop,
     name: CString,
     pieces: Vec<(CString, CString)>,
+}
+
+impl Handle for WorkshopHandle {
+    const MARK: [u8; 8] = *b"workshop";
 }
 
 impl WorkshopHandle {
@@ -95,7 +100,7 @@ pub unsafe extern "C" fn dividing_workshop_new(
                 Out::new(out, "out")?,
             )
         };
-        handle::give(WorkshopHandle::new(Workshop::new(name, equipment)?)?, out);
+        live::give(WorkshopHandle::new(Workshop::new(name, equipment)?)?, out);
         Ok(())
     })
 }
@@ -115,12 +120,12 @@ pub unsafe extern "C" fn dividing_workshop_with(
         // SAFETY: the contract of this function.
         let (workshop, equipment, out) = unsafe {
             (
-                reference(workshop, "workshop")?,
+                live::reference(workshop, "workshop")?,
                 equipment::pieces(pieces, count)?,
                 Out::new(out, "out")?,
             )
         };
-        handle::give(workshop.with(equipment)?, out);
+        live::give(workshop.with(equipment)?, out);
         Ok(())
     })
 }
@@ -140,20 +145,21 @@ pub unsafe extern "C" fn dividing_workshop_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        handle::give(WorkshopHandle::new(Workshop::from_json(json)?)?, out);
+        live::give(WorkshopHandle::new(Workshop::from_json(json)?)?, out);
         Ok(())
     })
 }
 
 /// Frees a workshop. Plans and tables made from it stay as they are.
 ///
-/// Ownership: the handle and its texts are gone; a second free is an error of
-/// the caller that is not caught. NULL is accepted and does nothing. Threads:
-/// any, while no other thread uses the handle.
+/// Ownership: the handle and its texts are gone; to free or use it again is an
+/// error of the caller, seen (not_a_handle) only while its memory is not used
+/// for something else. NULL is accepted and does nothing. Threads: any, while
+/// no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_workshop_free(workshop: *mut WorkshopHandle) {
     // SAFETY: by the contract the pointer came from this library.
-    unsafe { handle::free(workshop) }
+    unsafe { live::free(workshop, "workshop") }
 }
 
 /// What the shop is called.
@@ -218,7 +224,7 @@ pub unsafe extern "C" fn dividing_workshop_find(
         // SAFETY: the contract of this function.
         let (workshop, name, out) = unsafe {
             (
-                reference(workshop, "workshop")?,
+                live::reference(workshop, "workshop")?,
                 string(name, "name")?,
                 Out::new(out, "out")?,
             )
@@ -248,8 +254,13 @@ pub unsafe extern "C" fn dividing_workshop_equipment(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe { (reference(workshop, "workshop")?, Out::new(out, "out")?) };
-        handle::give(EquipmentHandle::new(workshop.piece(index)?.clone())?, out);
+        let (workshop, out) = unsafe {
+            (
+                live::reference(workshop, "workshop")?,
+                Out::new(out, "out")?,
+            )
+        };
+        live::give(EquipmentHandle::new(workshop.piece(index)?.clone())?, out);
         Ok(())
     })
 }
@@ -266,5 +277,3 @@ pub unsafe extern "C" fn dividing_workshop_json(
     // SAFETY: the contract of this function.
     unsafe { handle::text_of(workshop, "workshop", out, |it| Ok(it.workshop.to_json()?)) }
 }
-
-const _: () = handle::read_by_many_threads::<WorkshopHandle>();

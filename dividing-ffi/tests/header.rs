@@ -59,6 +59,7 @@ const HEADER_ORDER: &[&str] = &[
     "pattern_outputs",
     "contributor",
     "error_model",
+    "error_report",
     "budget",
     "simulation",
     "inverse",

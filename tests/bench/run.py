@@ -17,7 +17,8 @@ TOP = pathlib.Path(__file__).resolve().parents[2]
 ENVIRONMENT = TOP / "build" / "bench-venv"
 PACKAGES = ["numpy", "scipy", "ortools"]
 
-# Our cargo bench, the outside program beside it.
+# Our cargo bench, the outside program beside it; none where the benchmark runs
+# both sides itself.
 PAIRS = {
     "plan_job": "plan_peer.py",
     "gearing": "gearing_peer.py",
@@ -25,7 +26,11 @@ PAIRS = {
     "simulation": "simulation_peer.py",
     "closure": "closure_peer.py",
     "pattern": "pattern_bench.py",
+    "c_calls": None,
 }
+
+# The crate of a benchmark that is not in dividing-core.
+PACKAGES_OF = {"c_calls": "dividing-ffi"}
 
 
 def python():
@@ -63,8 +68,12 @@ def main():
         sys.exit(f"no benchmark {', '.join(unknown)}; there are: {', '.join(PAIRS)}")
     for bench in wanted:
         subprocess.run(["cargo", "build", "-q", "--benches", "--release"], cwd=TOP, check=True)
-        ours = lines(["cargo", "bench", "-q", "-p", "dividing-core", "--bench", bench])
-        peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
+        crate = PACKAGES_OF.get(bench, "dividing-core")
+        ours = lines(["cargo", "bench", "-q", "-p", crate, "--bench", bench])
+        if PAIRS[bench] is None:
+            peer = ours
+        else:
+            peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
         # An outside program that runs both sides itself prints whole lines.
         whole = {name: entry for name, entry in peer.items() if "ours_s" in entry}
         for name, entry in (ours | whole).items():

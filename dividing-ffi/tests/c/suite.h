@@ -34,9 +34,12 @@ void test_tables(const char *folder);
 void test_proof(const char *folder);
 void test_numbers(void);
 void test_hostile_calls(void);
-void test_nulls(void);
 void test_watchers(void);
 void test_threads(void);
+void test_memory(void);
+
+/* Whether long searches are cut short, for checkers of memory that are slow. */
+extern bool quick;
 
 /* A workshop and a job that the tests use: a 40:1 head and nine slots. */
 extern const char *const WORKSHOP;
