@@ -6155,15 +6155,17 @@ double dividing_sine_bar_angle_deg(double length_mm,
  * The stack of fewest angle gauge blocks for an angle within a tolerance, both
  * in turns.
  *
- * `set` names a common set, "pieces13" or "pieces16", and ends with NUL; with
- * NULL the blocks owned are `count` numbers of seconds of arc. The blocks used
+ * `set` names a common set, "pieces13" or "pieces16", and ends with NUL, or
+ * `blocks_arcsec` lists the blocks owned, `count` numbers of seconds of arc;
+ * one of `set` and `blocks_arcsec` may be NULL and the other not. The blocks used
  * come into two arrays of the caller of `capacity` numbers of seconds each,
  * ascending; 16 are enough for any stack of a common set. `work_limit`,
  * `watcher` and `userdata` as dividing_plans_new_within.
  *
- * Errors: out_of_range, duplicate, invalid_field for an unknown set; not_found
- * when no stack is so near; buffer_too_small; work_limit, cancelled;
- * null_pointer, invalid_utf8, misaligned. Threads: any.
+ * Errors: inconsistent for a set and a list; out_of_range, duplicate,
+ * invalid_field for an unknown set; not_found when no stack is so near;
+ * buffer_too_small; work_limit, cancelled; null_pointer, invalid_utf8,
+ * misaligned. Threads: any.
  */
 dividing_status dividing_angle_block_stack(const char *set,
                                            const uint32_t *blocks_arcsec,
@@ -7076,7 +7078,8 @@ dividing_status dividing_pin_entry(const struct dividing_entry *entry,
  * points, 3 to 10000, in millimetres.
  *
  * `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
- * points, above 0, or both NULL. The residuals, distance from the centre less
+ * points, above 0; `x_uncertainty_mm` and `y_uncertainty_mm` may be NULL
+ * together. The residuals, distance from the centre less
  * the radius in the order of the points, come into the caller's array of
  * `count` numbers; `residuals_mm` may be NULL.
  *
@@ -7095,9 +7098,10 @@ dividing_status dividing_fit_circle(const double *x_mm,
 /**
  * Measured hole centres, `count` of them, in millimetres.
  *
- * `places` numbers them from 0; NULL stands for 0, 1, 2 and on.
+ * `places` numbers them from 0; `places` may be NULL for 0, 1, 2 and on.
  * `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
- * points, in place of the common one, or both NULL.
+ * points, in place of the common one; `x_uncertainty_mm` and
+ * `y_uncertainty_mm` may be NULL together.
  *
  * Errors: inconsistent for one uncertainty without the other, not_finite,
  * out_of_range, null_pointer, invalid_utf8, misaligned; what the readings lack
@@ -7116,7 +7120,9 @@ dividing_status dividing_measurement_points(const struct dividing_ring_readings 
 /**
  * Measured angles in turns, `count` of them; their common zero does not matter.
  *
- * `places` as dividing_measurement_points; errors, ownership and threads too.
+ * `places` as dividing_measurement_points.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
  */
 dividing_status dividing_measurement_angles(const struct dividing_ring_readings *ring,
                                             const size_t *places,
@@ -7128,7 +7134,9 @@ dividing_status dividing_measurement_angles(const struct dividing_ring_readings 
  * Measured deviations in seconds of arc, `count` of them; their common zero
  * does not matter.
  *
- * `places` as dividing_measurement_points; errors, ownership and threads too.
+ * `places` as dividing_measurement_points.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
  */
 dividing_status dividing_measurement_deviations(const struct dividing_ring_readings *ring,
                                                 const size_t *places,
@@ -7139,7 +7147,9 @@ dividing_status dividing_measurement_deviations(const struct dividing_ring_readi
 /**
  * Measured chords over pins in millimetres, one from every place.
  *
- * `places` as dividing_measurement_points; errors, ownership and threads too.
+ * `places` as dividing_measurement_points.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
  */
 dividing_status dividing_measurement_chords(const struct dividing_ring_readings *ring,
                                             const size_t *places,
@@ -7152,14 +7162,17 @@ dividing_status dividing_measurement_chords(const struct dividing_ring_readings 
  * position `shifts[s]` of the second device against position 0 of the first.
  *
  * `readings_arcsec` holds the readings in seconds of arc, set-up by set-up,
- * `ring->places` of each; NaN where there is none.
+ * `ring->places` of each, `reading_count` in all; NaN where there is none.
  *
- * Errors, ownership and threads as dividing_measurement_points.
+ * Errors: inconsistent for another count, and those of
+ * dividing_measurement_points. Ownership and threads as
+ * dividing_measurement_points.
  */
 dividing_status dividing_measurement_closure(const struct dividing_ring_readings *ring,
                                              const size_t *shifts,
                                              size_t setup_count,
                                              const double *readings_arcsec,
+                                             size_t reading_count,
                                              struct dividing_measurement **out);
 
 /**
@@ -7168,8 +7181,8 @@ dividing_status dividing_measurement_closure(const struct dividing_ring_readings
  * `readings` is a dividing_readings; `csv` is UTF-8 of `length` bytes, or up to
  * its NUL with DIVIDING_NUL_ENDED.
  *
- * Errors: the field of the last error names line and column, "line 4, column
- * x_mm"; invalid_field, unknown_field, inconsistent, duplicate, not_finite,
+ * Errors: the field of the last error names line and column, `line 4, column
+ * x_mm`; invalid_field, unknown_field, inconsistent, duplicate, not_finite,
  * out_of_range, empty_list; null_pointer, invalid_utf8, misaligned. Ownership:
  * as dividing_measurement_points. Threads: any.
  */
@@ -7295,7 +7308,8 @@ dividing_status dividing_inspection_deviations(const struct dividing_inspection 
  * Into two arrays of the caller of `capacity` numbers, as many as there are
  * places: the single pitch from every place to the next (the last back to 0)
  * and the cumulative pitch from the first measured place, in radians, NaN where
- * a place was not measured. Either may be NULL. `out` takes the extremes.
+ * a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
+ * takes the extremes.
  *
  * Errors: inconsistent for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned; on any of them no array is touched.
@@ -7363,8 +7377,8 @@ dividing_status dividing_inspection_closure(const struct dividing_inspection *in
 /**
  * The deviations of one device, a dividing_device, in radians, and their
  * standard uncertainties, NaN where they cannot be told, into two arrays of the
- * caller of `capacity` numbers each; either may be NULL. The deviations sum to
- * zero.
+ * caller of `capacity` numbers each; `deviation_rad` and `uncertainty_rad` may
+ * be NULL. The deviations sum to zero.
  *
  * Errors: inconsistent for another inspection; buffer_too_small, out_of_range,
  * null_pointer, misaligned; on any of them no array is touched. Threads: any.

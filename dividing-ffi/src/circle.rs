@@ -53,7 +53,8 @@ impl CircleRecord {
 /// points, 3 to 10000, in millimetres.
 ///
 /// `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
-/// points, above 0, or both NULL. The residuals, distance from the centre less
+/// points, above 0; `x_uncertainty_mm` and `y_uncertainty_mm` may be NULL
+/// together. The residuals, distance from the centre less
 /// the radius in the order of the points, come into the caller's array of
 /// `count` numbers; `residuals_mm` may be NULL.
 ///

@@ -82,8 +82,8 @@ pub(crate) fn device_of(number: i32) -> Outcome<Device> {
 
 /// The deviations of one device, a dividing_device, in radians, and their
 /// standard uncertainties, NaN where they cannot be told, into two arrays of the
-/// caller of `capacity` numbers each; either may be NULL. The deviations sum to
-/// zero.
+/// caller of `capacity` numbers each; `deviation_rad` and `uncertainty_rad` may
+/// be NULL. The deviations sum to zero.
 ///
 /// Errors: inconsistent for another inspection; buffer_too_small, out_of_range,
 /// null_pointer, misaligned; on any of them no array is touched. Threads: any.

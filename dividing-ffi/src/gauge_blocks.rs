@@ -11,7 +11,7 @@ use dividing_core::work::Meter;
 use crate::angle::Fraction;
 use crate::array::{OutArray, slice};
 use crate::device_fields::BLOCK_UNITS;
-use crate::error::Outcome;
+use crate::error::{Failure, Outcome};
 use crate::fields::{OptionalLength, at, chosen, fitted, length, named, string};
 use crate::guard::{guard, guard_number};
 use crate::live::{self, Handle};
@@ -135,7 +135,7 @@ pub struct BlockStackRecord {
 fn laid(sizes: &[u32], field: &str) -> Outcome<(u32, [u32; MOST_BLOCKS])> {
     let mut room = [0; MOST_BLOCKS];
     if sizes.len() > room.len() {
-        return Err(crate::error::Failure::new(
+        return Err(Failure::new(
             Status::Overflow,
             field,
             format!(
@@ -310,15 +310,17 @@ pub struct AngleStackRecord {
 /// The stack of fewest angle gauge blocks for an angle within a tolerance, both
 /// in turns.
 ///
-/// `set` names a common set, "pieces13" or "pieces16", and ends with NUL; with
-/// NULL the blocks owned are `count` numbers of seconds of arc. The blocks used
+/// `set` names a common set, "pieces13" or "pieces16", and ends with NUL, or
+/// `blocks_arcsec` lists the blocks owned, `count` numbers of seconds of arc;
+/// one of `set` and `blocks_arcsec` may be NULL and the other not. The blocks used
 /// come into two arrays of the caller of `capacity` numbers of seconds each,
 /// ascending; 16 are enough for any stack of a common set. `work_limit`,
 /// `watcher` and `userdata` as dividing_plans_new_within.
 ///
-/// Errors: out_of_range, duplicate, invalid_field for an unknown set; not_found
-/// when no stack is so near; buffer_too_small; work_limit, cancelled;
-/// null_pointer, invalid_utf8, misaligned. Threads: any.
+/// Errors: inconsistent for a set and a list; out_of_range, duplicate,
+/// invalid_field for an unknown set; not_found when no stack is so near;
+/// buffer_too_small; work_limit, cancelled; null_pointer, invalid_utf8,
+/// misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_angle_block_stack(
     set: *const c_char,
@@ -377,6 +379,13 @@ unsafe fn angle_blocks(
         // SAFETY: the caller's contract.
         let blocks = unsafe { slice(blocks, count, "blocks_arcsec")? };
         return at(AngleBlockSet::new(blocks), "blocks_arcsec");
+    }
+    if count != 0 || !blocks.is_null() {
+        return Err(Failure::new(
+            Status::Inconsistent,
+            "blocks_arcsec",
+            "blocks stand beside the name of a set; accepted: one of the two",
+        ));
     }
     // SAFETY: the caller's contract.
     let name = unsafe { string(set, "set")? };

@@ -403,7 +403,8 @@ impl PitchRecord {
 /// Into two arrays of the caller of `capacity` numbers, as many as there are
 /// places: the single pitch from every place to the next (the last back to 0)
 /// and the cumulative pitch from the first measured place, in radians, NaN where
-/// a place was not measured. Either may be NULL. `out` takes the extremes.
+/// a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
+/// takes the extremes.
 ///
 /// Errors: inconsistent for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned; on any of them no array is touched.

@@ -196,9 +196,10 @@ unsafe fn numbers(list: *const usize, count: usize) -> Outcome<Vec<usize>> {
 
 /// Measured hole centres, `count` of them, in millimetres.
 ///
-/// `places` numbers them from 0; NULL stands for 0, 1, 2 and on.
+/// `places` numbers them from 0; `places` may be NULL for 0, 1, 2 and on.
 /// `x_uncertainty_mm` and `y_uncertainty_mm` are standard uncertainties of the
-/// points, in place of the common one, or both NULL.
+/// points, in place of the common one; `x_uncertainty_mm` and
+/// `y_uncertainty_mm` may be NULL together.
 ///
 /// Errors: inconsistent for one uncertainty without the other, not_finite,
 /// out_of_range, null_pointer, invalid_utf8, misaligned; what the readings lack
@@ -245,7 +246,9 @@ pub unsafe extern "C" fn dividing_measurement_points(
 
 /// Measured angles in turns, `count` of them; their common zero does not matter.
 ///
-/// `places` as dividing_measurement_points; errors, ownership and threads too.
+/// `places` as dividing_measurement_points.
+///
+/// Errors, ownership and threads as dividing_measurement_points.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_measurement_angles(
     ring: *const RingFields,
@@ -273,7 +276,9 @@ pub unsafe extern "C" fn dividing_measurement_angles(
 /// Measured deviations in seconds of arc, `count` of them; their common zero
 /// does not matter.
 ///
-/// `places` as dividing_measurement_points; errors, ownership and threads too.
+/// `places` as dividing_measurement_points.
+///
+/// Errors, ownership and threads as dividing_measurement_points.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_measurement_deviations(
     ring: *const RingFields,
@@ -298,7 +303,9 @@ pub unsafe extern "C" fn dividing_measurement_deviations(
 
 /// Measured chords over pins in millimetres, one from every place.
 ///
-/// `places` as dividing_measurement_points; errors, ownership and threads too.
+/// `places` as dividing_measurement_points.
+///
+/// Errors, ownership and threads as dividing_measurement_points.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_measurement_chords(
     ring: *const RingFields,
@@ -327,24 +334,36 @@ pub unsafe extern "C" fn dividing_measurement_chords(
 /// position `shifts[s]` of the second device against position 0 of the first.
 ///
 /// `readings_arcsec` holds the readings in seconds of arc, set-up by set-up,
-/// `ring->places` of each; NaN where there is none.
+/// `ring->places` of each, `reading_count` in all; NaN where there is none.
 ///
-/// Errors, ownership and threads as dividing_measurement_points.
+/// Errors: inconsistent for another count, and those of
+/// dividing_measurement_points. Ownership and threads as
+/// dividing_measurement_points.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_measurement_closure(
     ring: *const RingFields,
     shifts: *const usize,
     setup_count: usize,
     readings_arcsec: *const f64,
+    reading_count: usize,
     out: *mut *mut MeasurementHandle,
 ) -> Status {
     // SAFETY: the contract of this function.
     unsafe {
         measured(ring, out, |ring| {
             let positions = ring.places;
-            let count = positions.saturating_mul(setup_count);
             let shifts = slice(shifts, setup_count, "shifts")?;
-            let readings = slice(readings_arcsec, count, "readings_arcsec")?;
+            let readings = slice(readings_arcsec, reading_count, "readings_arcsec")?;
+            if positions.checked_mul(setup_count) != Some(reading_count) {
+                return Err(Failure::new(
+                    Status::Inconsistent,
+                    "readings_arcsec",
+                    format!(
+                        "{reading_count} readings for {setup_count} set-ups of {positions} \
+                         positions; accepted: as many as set-ups times positions"
+                    ),
+                ));
+            }
             let rows = readings.chunks_exact(positions.max(1));
             let setups = shifts.iter().zip(rows).map(|(shift, row)| SetupReadings {
                 shift: *shift,
@@ -381,8 +400,8 @@ pub enum ReadingsOf {
 /// `readings` is a dividing_readings; `csv` is UTF-8 of `length` bytes, or up to
 /// its NUL with DIVIDING_NUL_ENDED.
 ///
-/// Errors: the field of the last error names line and column, "line 4, column
-/// x_mm"; invalid_field, unknown_field, inconsistent, duplicate, not_finite,
+/// Errors: the field of the last error names line and column, `line 4, column
+/// x_mm`; invalid_field, unknown_field, inconsistent, duplicate, not_finite,
 /// out_of_range, empty_list; null_pointer, invalid_utf8, misaligned. Ownership:
 /// as dividing_measurement_points. Threads: any.
 #[unsafe(no_mangle)]

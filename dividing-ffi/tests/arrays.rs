@@ -125,6 +125,7 @@ fn a_calibration_reads_its_rows_alone() {
             shifts.as_ptr(),
             3,
             readings.as_ptr(),
+            readings.len(),
             &mut measurement,
         );
         assert_eq!(status, Status::Ok);

@@ -24,11 +24,18 @@ typedef enum argument_kind {
     ARGUMENT_USERDATA, /* a pointer that the library does not look at */
 } argument_kind;
 
+/* What becomes of a pointer that is NULL, as the comment of the function says. */
+typedef enum null_pointer {
+    NULL_REFUSED,
+    NULL_ACCEPTED,
+    NULL_TOGETHER, /* accepted when another is NULL as well */
+} null_pointer;
+
 typedef struct argument {
     const char *name;
     argument_kind kind;
     size_t alignment; /* of what is pointed to; 0 for what is no pointer */
-    bool may_be_null; /* as the comment of the function says */
+    null_pointer null;
 } argument;
 
 /* What came back. */
@@ -59,6 +66,7 @@ const char *take_text(call *, int place, const char *sample, int length_place, s
 const char *take_words(call *, int place, const char *sample);
 size_t take_length(call *, int place, size_t sample);
 const void *take_given(call *, int place, const void *sample, size_t size, size_t count);
+const void *take_pointing(call *, int place, const void *sample);
 void *take_output(call *, int place, size_t size, size_t count);
 void *take_handle(call *, int place, void *(*make)(void));
 void *take_userdata(call *, int place);

@@ -24,13 +24,16 @@ enum Kind {
     /// The place of the number of its entries.
     GivenArray(usize),
     Handle,
-    Handles(usize),
+    Handles,
     Output,
     OutputArray(usize),
     OutputText,
     OutputHandle,
     Userdata,
 }
+
+/// Entries of an array of structs that point, as many as are ever asked for.
+const MOST_ENTRIES: usize = 40;
 
 fn c_text(text: &str) -> String {
     let mut quoted = String::from("\"");
@@ -55,18 +58,35 @@ fn is_length(name: &str) -> bool {
         .any(|word| name == *word || name.ends_with(&format!("_{word}")))
 }
 
+/// Whether the size at `place` is the length of the text before it.
+fn counts_a_text(takes: &[Declaration], place: usize) -> bool {
+    let Some(before) = place.checked_sub(1).map(|it| &takes[it]) else {
+        return false;
+    };
+    let name = &takes[place].name;
+    before.kind == "const char *"
+        && (name == "length" || *name == format!("{}_length", before.name))
+}
+
 /// The place of the length of the pointer at `place`: of its own name, else the
-/// nearest that follows.
+/// nearest that follows and counts no text. A capacity is that of an output.
 fn length_of(takes: &[Declaration], place: usize) -> Option<usize> {
     let lengths: Vec<_> = (0..takes.len())
         .filter(|at| takes[*at].kind == "size_t" && is_length(&takes[*at].name))
+        .filter(|at| !counts_a_text(takes, *at))
+        .filter(|at| takes[place].is_output() || !takes[*at].name.ends_with("capacity"))
         .collect();
     let name = &takes[place].name;
-    lengths
+    let own = lengths
         .iter()
-        .find(|at| takes[**at].name.starts_with(&format!("{name}_")))
-        .or_else(|| lengths.iter().find(|at| **at > place))
-        .copied()
+        .find(|at| takes[**at].name.starts_with(&format!("{name}_")));
+    let after = || lengths.iter().find(|at| **at > place);
+    // Of several outputs the last is called `out` and is no array.
+    let before = || {
+        let mut lengths = lengths.iter().rev();
+        lengths.find(|at| **at < place && takes[place].is_output() && name != "out")
+    };
+    own.or_else(after).or_else(before).copied()
 }
 
 impl Header {
@@ -102,7 +122,7 @@ impl Header {
         } else if let Some(handle) = target.strip_suffix(" *const") {
             let handle = handle.trim_start_matches("const ");
             assert!(self.is_handle(handle), "{target} of {} is unknown", it.name);
-            Kind::Handles(length_of(takes, place).expect("an array has a length"))
+            Kind::Handles
         } else if self.is_handle(bare) {
             Kind::Handle
         } else if target == "char *" {
@@ -111,11 +131,12 @@ impl Header {
             assert!(self.is_handle(handle), "{target} of {} is unknown", it.name);
             Kind::OutputHandle
         } else if target == "const char" {
-            let length = takes.get(place + 1).filter(|next| {
-                next.kind == "size_t"
-                    && (next.name == "length" || next.name == format!("{}_length", it.name))
-            });
-            length.map_or(Kind::Words, |_| Kind::Text(place + 1))
+            let next = place + 1;
+            let length = takes.get(next).filter(|it| it.kind == "size_t");
+            match length {
+                Some(_) if counts_a_text(takes, next) => Kind::Text(next),
+                _ => Kind::Words,
+            }
         } else if target == "char" {
             Kind::Handle // a text of the library that is given back
         } else {
@@ -145,21 +166,21 @@ impl Header {
             .unwrap_or_else(|| panic!("nothing makes a {handle}"))
     }
 
-    /// Whether the comment, or one that it refers to, says of the argument that it may be NULL.
-    fn may_be_null(&self, function: &Function, argument: &str) -> bool {
+    /// Whether the comment, or one that it refers to, says of the argument that it
+    /// may be NULL, or only together with another.
+    fn null(&self, function: &Function, argument: &str) -> &'static str {
         let mut seen = HashSet::new();
         let mut waiting = vec![function];
         while let Some(it) = waiting.pop() {
             let comment = it.comment.split_whitespace().collect::<Vec<_>>().join(" ");
-            if comment
-                .split(['.', ';'])
-                .filter(|sentence| sentence.contains("may be NULL"))
-                .any(|sentence| {
-                    let (names, _) = sentence.split_once("may be NULL").unwrap();
-                    names.contains(&format!("`{argument}`"))
-                })
-            {
-                return true;
+            let sentence = comment.split(['.', ';']).find(|sentence| {
+                let names = sentence.split_once("may be NULL").map(|(names, _)| names);
+                names.is_some_and(|names| names.contains(&format!("`{argument}`")))
+            });
+            match sentence {
+                Some(it) if it.contains("may be NULL together") => return "NULL_TOGETHER",
+                Some(_) => return "NULL_ACCEPTED",
+                None => {}
             }
             for other in &self.functions {
                 if comment.contains(&format!("s {}", other.name)) && seen.insert(&other.name) {
@@ -167,14 +188,29 @@ impl Header {
                 }
             }
         }
-        false
+        "NULL_REFUSED"
+    }
+
+    /// Whether a struct holds pointers, so that its bytes cannot be drawn.
+    fn points(&self, name: &str) -> bool {
+        let known = self.structs.iter().find(|known| known.name == name);
+        known.is_some_and(|known| {
+            let mut kinds = known.members.iter().map(|member| member.kind.as_str());
+            kinds.any(|kind| kind.ends_with('*') || self.points(kind))
+        })
     }
 }
 
 /// Every argument of a call as C statements, and the call's list. A handle that
 /// comes out goes to a place of its own for the samples.
-fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (String, String) {
+fn arguments(
+    header: &Header,
+    function: &Function,
+    ending: &str,
+    handle_to: Option<&str>,
+) -> (String, String) {
     let kinds = header.kinds(function);
+    let name = format!("{}{ending}", function.name);
     let mut body = String::new();
     let takes = &function.takes;
     // Lengths first: what they count is drawn to their measure.
@@ -190,7 +226,7 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
             let line = if texts.contains(&place) {
                 format!("size_t a{place};")
             } else {
-                let entries = samples::ENTRIES;
+                let entries = samples::length(&name, &takes[place].name);
                 format!("size_t a{place} = take_length(it, {place}, {entries});")
             };
             writeln!(body, "    {line}").unwrap();
@@ -206,24 +242,36 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
             Kind::Value if it.kind == "double" || it.kind == "float" => format!(
                 "{} a{place} = take_number(it, {place}, {:?});",
                 it.kind,
-                samples::number(&function.name, &it.name)
+                samples::number(&name, &it.name)
             ),
             Kind::Value => format!(
                 "{} a{place} = ({})take_whole(it, {place}, {});",
                 it.kind,
                 it.kind,
-                samples::number(&function.name, &it.name)
+                samples::number(&name, &it.name)
             ),
-            Kind::Structure => structure(header, it, place),
+            Kind::Structure => structure(header, &name, it, place),
             Kind::Callback => format!("{} a{place} = watch_{};", it.kind, it.kind),
             Kind::Text(length) => format!(
                 "const char *a{place} = take_text(it, {place}, {}, {length}, &a{length});",
-                c_text(samples::text(&function.name, &it.name))
+                c_text(samples::text(&name, &it.name))
             ),
             Kind::Words => format!(
                 "const char *a{place} = take_words(it, {place}, {});",
-                c_text(samples::text(&function.name, &it.name))
+                c_text(samples::text(&name, &it.name))
             ),
+            Kind::Given if header.points(bare) => format!(
+                "static const {bare} s{place} = {};\n    \
+                 const {bare} *a{place} = take_pointing(it, {place}, &s{place});",
+                samples::structure(bare)
+            ),
+            Kind::GivenArray(_) if header.points(bare) => {
+                let all = vec![samples::structure(bare); MOST_ENTRIES].join(", ");
+                format!(
+                    "static const {bare} s{place}[] = {{{all}}};\n    \
+                     const {bare} *a{place} = take_pointing(it, {place}, s{place});"
+                )
+            }
             Kind::Given => format!(
                 "static const {bare} s{place} = {};\n    \
                  const {bare} *a{place} = take_given(it, {place}, &s{place}, sizeof s{place}, 1);",
@@ -231,7 +279,7 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
             ),
             Kind::GivenArray(length) => {
                 let sample = if plain {
-                    samples::array(&function.name, &it.name).to_owned()
+                    samples::array(&it.name).to_owned()
                 } else {
                     let one = samples::structure(bare);
                     format!("{{{}}}", [one; samples::ENTRIES].join(", "))
@@ -241,21 +289,20 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
                      take_given(it, {place}, s{place}, sizeof s{place}[0], a{length});"
                 )
             }
-            Kind::Handles(length) => {
+            Kind::Handles => {
                 let handle = bare.trim_end_matches(" *const");
-                let all = vec![format!("sample_{handle}()"); samples::ENTRIES].join(", ");
+                let ending = samples::variant(&name, handle);
+                let all = vec![format!("sample_{handle}{ending}()"); MOST_ENTRIES].join(", ");
                 format!(
                     "const {handle} *const s{place}[] = {{{all}}};\n    \
-                     {} a{place} = take_given(it, {place}, s{place}, sizeof s{place}[0], \
-                     (size_t)({} < a{length} ? {} : a{length}));",
-                    it.kind,
-                    samples::ENTRIES,
-                    samples::ENTRIES
+                     {} a{place} = take_pointing(it, {place}, s{place});",
+                    it.kind
                 )
             }
             Kind::Handle => {
+                let ending = samples::variant(&name, bare);
                 format!(
-                    "{} a{place} = take_handle(it, {place}, sample_{bare});",
+                    "{} a{place} = take_handle(it, {place}, sample_{bare}{ending});",
                     it.kind
                 )
             }
@@ -279,13 +326,14 @@ fn arguments(header: &Header, function: &Function, handle_to: Option<&str>) -> (
 }
 
 /// A struct that goes in by value, field by field.
-fn structure(header: &Header, it: &Declaration, place: usize) -> String {
+fn structure(header: &Header, function: &str, it: &Declaration, place: usize) -> String {
     let known = header
         .structs
         .iter()
         .find(|known| known.name == it.kind)
         .unwrap();
-    let mut line = format!("{} a{place} = {};", it.kind, samples::structure(&it.kind));
+    let sample = samples::value(function, &it.name, &it.kind);
+    let mut line = format!("{} a{place} = {sample};", it.kind);
     for field in known.members.iter().filter(|field| field.extent.is_empty()) {
         let name = &field.name;
         if field.kind == "double" {
@@ -324,7 +372,7 @@ fn result(function: &Function) -> &'static str {
 /// The function that makes the call, and what there is to say about it.
 fn call(header: &Header, function: &Function) -> String {
     let kinds = header.kinds(function);
-    let (mut body, list) = arguments(header, function, None);
+    let (mut body, list) = arguments(header, function, "", None);
     let name = &function.name;
     let expression = format!("{name}({list})");
     let release: String = kinds
@@ -365,7 +413,7 @@ fn facts(header: &Header, function: &Function, it: &Declaration, kind: &Kind) ->
         Kind::Length => "ARGUMENT_LENGTH",
         Kind::Text(_) | Kind::Words => "ARGUMENT_TEXT",
         Kind::Given | Kind::GivenArray(_) => "ARGUMENT_GIVEN",
-        Kind::Handles(_) => "ARGUMENT_HANDLES",
+        Kind::Handles => "ARGUMENT_HANDLES",
         Kind::Handle => "ARGUMENT_HANDLE",
         Kind::Output | Kind::OutputArray(_) | Kind::OutputText | Kind::OutputHandle => {
             "ARGUMENT_OUTPUT"
@@ -380,7 +428,7 @@ fn facts(header: &Header, function: &Function, it: &Declaration, kind: &Kind) ->
     format!(
         "\"{}\", {name}, {alignment}, {}",
         it.name,
-        header.may_be_null(function, &it.name)
+        header.null(function, &it.name)
     )
 }
 
@@ -390,29 +438,29 @@ fn sample_handles(header: &Header) -> String {
     let mut release = String::new();
     let mut prototypes = String::new();
     for handle in &header.handles {
-        let name = &handle.name;
-        let maker = header.maker(name);
-        let kept = format!("kept_{name}");
-        let (body, list) = arguments(header, maker, Some(&kept));
-        writeln!(
-            prototypes,
-            "static void *sample_{name}(void);\nstatic {name} *kept_{name};"
-        )
-        .unwrap();
-        write!(
-            text,
-            "static void *sample_{name}(void) {{\n    if (kept_{name} != NULL) {{\n        \
-             return kept_{name};\n    }}\n    {{\n    call *it = sound_call();\n    (void)it;\n{body}    \
-             if ({}({list}) != DIVIDING_STATUS_OK) {{\n        refuse_sample(\"{}\");\n        return NULL;\n    }}\n    \
-             }}\n    return kept_{name};\n}}\n\n",
-            maker.name, maker.name
-        )
-        .unwrap();
-        write!(
-            release,
-            "    {name}_free(kept_{name});\n    kept_{name} = NULL;\n"
-        )
-        .unwrap();
+        let handle = &handle.name;
+        let maker = header.maker(handle);
+        for ending in samples::variants(handle) {
+            let name = format!("{handle}{ending}");
+            let kept = format!("kept_{name}");
+            let (body, list) = arguments(header, maker, ending, Some(&kept));
+            writeln!(
+                prototypes,
+                "static void *sample_{name}(void);\nstatic {handle} *{kept};"
+            )
+            .unwrap();
+            write!(
+                text,
+                "static void *sample_{name}(void) {{\n    if ({kept} != NULL) {{\n        \
+                 return {kept};\n    }}\n    {{\n    call *it = sound_call();\n    \
+                 (void)it;\n{body}    if ({}({list}) != DIVIDING_STATUS_OK) {{\n        \
+                 refuse_sample(\"{}{ending}\");\n        return NULL;\n    }}\n    }}\n    \
+                 return {kept};\n}}\n\n",
+                maker.name, maker.name
+            )
+            .unwrap();
+            write!(release, "    {handle}_free({kept});\n    {kept} = NULL;\n").unwrap();
+        }
     }
     format!("{prototypes}\n{text}void free_samples(void) {{\n{release}}}\n\n")
 }
@@ -421,6 +469,7 @@ fn sample_handles(header: &Header) -> String {
 fn generated(header: &Header) -> String {
     let mut text = String::from("/* Generated by calls.rs from include/dividing.h. */\n");
     text.push_str("#include \"calls.h\"\n");
+    text.push_str(samples::POINTED_AT);
     for callback in &header.callbacks {
         let takes: Vec<_> = callback.takes.iter().map(Declaration::text).collect();
         let unused: String = callback

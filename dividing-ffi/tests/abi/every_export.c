@@ -84,6 +84,10 @@ const void *take_given(call *it, int place, const void *sample, size_t size, siz
     return spoiled(it, place, sample);
 }
 
+const void *take_pointing(call *it, int place, const void *sample) {
+    return spoiled(it, place, sample);
+}
+
 void *take_output(call *it, int place, size_t size, size_t count) {
     if (place >= PLACES || size * (count < 64 ? count : 64) > ROOM_BYTES - 1) {
         printf("%s: no room for so large an output\n", it->function->name);
@@ -193,6 +197,15 @@ static void spoil(const exported *function, int place, spoiling how, dividing_st
     check(untouched(function), &it, "outputs are untouched");
 }
 
+/* One of two that may be NULL together: which of them is named is left open. */
+static void spoil_one_of_two(const exported *function, int place) {
+    const call it = run(function, TO_NULL, place, 0);
+    check(accepted ? it.status == DIVIDING_STATUS_INCONSISTENT
+                   : it.status != DIVIDING_STATUS_OK,
+          &it, "the status");
+    check(untouched(function), &it, "outputs are untouched");
+}
+
 static void absurd_lengths(const exported *function, int place) {
     static const size_t lengths[] = {SIZE_MAX - 1, SIZE_MAX / 2, SIZE_MAX / 2 + 1,
                                      SIZE_MAX / 8, SIZE_MAX / 16 + 1};
@@ -235,7 +248,9 @@ static void try_all(const exported *function) {
         if (argument->kind == ARGUMENT_LENGTH) {
             absurd_lengths(function, place);
         } else if (argument->alignment != 0) {
-            if (argument->may_be_null) {
+            if (argument->null == NULL_TOGETHER) {
+                spoil_one_of_two(function, place);
+            } else if (argument->null == NULL_ACCEPTED) {
                 const call allowed = run(function, TO_NULL, place, 0);
                 check(!accepted || allowed.status == DIVIDING_STATUS_OK, &allowed,
                       "NULL is accepted");

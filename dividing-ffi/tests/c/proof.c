@@ -549,7 +549,7 @@ static void closures(const char *folder) {
                 free(row);
             }
             STATUS(dividing_measurement_closure(&ring, places, shifts->count, readings,
-                                                &measurement),
+                                                shifts->count * n, &measurement),
                    DIVIDING_STATUS_OK, id);
             status = dividing_inspection_new(measurement, 0, NULL, NULL, &inspection);
             if (!json_get(it, "determined")->truth) {
