@@ -9,7 +9,8 @@
 // which it gives back: a handle as dividing::unique, a text as std::string, a
 // number or a struct as it is. Where a function takes a pointer and a length it
 // takes one std::string, std::string_view, text literal or std::vector; where it
-// takes a handle, a dividing::unique will do.
+// takes a text that ends with NUL and no length, dividing::words; where it takes
+// a handle, a dividing::unique will do.
 //
 // A failure throws dividing::error with the status, the field and the words.
 // Threads: as in dividing.h; a unique handle moves between threads, and many may
@@ -82,6 +83,13 @@ struct deleter {
 // A handle that frees itself.
 template <class T> using unique = std::unique_ptr<T, deleter>;
 
+// A text that ends with NUL, for an argument without a length.
+struct words {
+    explicit words(const char *text) : text(text) {}
+    explicit words(const std::string &text) : text(text.c_str()) {}
+    const char *text;
+};
+
 namespace detail {
 
 // What an argument is in C: a pointer and a length, a handle's pointer, itself.
@@ -94,6 +102,7 @@ template <class T> auto spread(const std::vector<T> &values) {
 template <class T> auto spread(const unique<T> &handle) {
     return std::make_tuple(static_cast<const T *>(handle.get()));
 }
+inline auto spread(const words &text) { return std::make_tuple(text.text); }
 template <class T> auto spread(const T &value) { return std::make_tuple(value); }
 
 // An output as C++ holds it.

@@ -72,6 +72,27 @@ same_sheet() {
     diff <(sed -n '/^====/,$p' "$work/$1.out") <(sed -n '/^====/,$p' "$work/$2.out") &&
         grep -q 'SET-UP SHEET' "$work/$1.out"
 }
+# The five questions, one program each, from the installed tree: every one says
+# what it should, and C++ says it byte by byte as C does.
+questions=(reach:"off by up to" pattern:"no plate of this kind has fewer"
+    error:"simulated parts hold the tolerance" sheet:"SET-UP SHEET" proof:"worst case")
+# answer_in LANGUAGE COMPILER FLAGS...
+answer_in() {
+    local language=$1 question program
+    shift
+    for question in "${questions[@]}"; do
+        program=$work/${question%%:*}-$language
+        "$@" "${warnings[@]}" "${include[@]}" "$crate/examples/${question%%:*}.$language" \
+            -o "$program" "${shared[@]}" && "$program" > "$program.out" &&
+            grep -q "${question#*:}" "$program.out" || return 1
+    done
+}
+same_answers() {
+    local question
+    for question in "${questions[@]}"; do
+        diff "$work/${question%%:*}-c.out" "$work/${question%%:*}-cpp.out" || return 1
+    done
+}
 # Bad paths and bad documents end with a message, not with a crash.
 refuses() {
     "$work/$1" "$demo/job_1_nine_slots.json" "$demo/workshop.json" > "$work/said" 2>&1
@@ -127,6 +148,12 @@ for pair in "cc c++" "clang clang++"; do
         left_out "C++ by $cxx" "no such compiler here"
     fi
 done
+
+step "the five questions in C" answer_in c cc -std=c99
+if has c++; then
+    step "the five questions in C++" answer_in cpp c++ -std=c++17
+    step "C++ answers as C does" same_answers
+fi
 
 # The page's own example compiles.
 readme_example() {
