@@ -332,7 +332,11 @@ static void jobs(void) {
         "\"middle_every\":5}},\"units\":{\"angle\":\"degrees_minutes_seconds\"}}",
         "{\"format\":1,\"name\":\"j\",\"features\":{\"angles\":{\"angles\":[\"0 deg\","
         "\"17.5 deg\"],\"called\":\"detent\"}},\"start\":{\"clocked\":{\"to\":\"keyway\","
-        "\"at\":\"90 deg\"}}}"};
+        "\"at\":\"90 deg\"}}}",
+        "{\"format\":1,\"name\":\"j\",\"features\":{\"equal_divisions\":{\"count\":9,"
+        "\"called\":\"slot\"}},\"tolerance\":{\"angle\":\"0.05 deg\"},"
+        "\"decision_rule\":{\"guard_band\":{\"multiple\":1.5}},\"part_eccentricity\":{"
+        "\"eccentricity\":0.02,\"located_from\":\"parts_own_round\",\"feature_radius\":20}}"};
     enum { JOBS = sizeof documents / sizeof documents[0] };
     double x[6], y[6], chord = 0, limit = 0;
     dividing_fraction turns[9];
@@ -404,6 +408,18 @@ static void jobs(void) {
     terms.clocked_at.denominator = 4;
     STATUS(dividing_job_angles("j", &angles, &terms, &by_calls[6]), DIVIDING_STATUS_OK,
            "angles");
+    memset(&terms, 0, sizeof terms);
+    terms.tolerance = DIVIDING_TOLERANCE_KIND_ANGLE;
+    terms.angle.numerator = 1;
+    terms.angle.denominator = 7200;
+    terms.decision_rule = DIVIDING_JOB_RULE_GUARD_BAND;
+    terms.guard_band = 1.5;
+    terms.part_eccentricity_mm = 0.02;
+    terms.located_from = DIVIDING_LOCATED_FROM_PARTS_OWN_ROUND;
+    terms.feature_radius.given = 1;
+    terms.feature_radius.mm = 20;
+    STATUS(dividing_job_equal_divisions("j", &divisions, &terms, &by_calls[7]),
+           DIVIDING_STATUS_OK, "rule and eccentricity");
     for (i = 0; i < JOBS; i++) {
         dividing_job *by_json = NULL;
         char *wanted = NULL, *found = NULL;

@@ -157,6 +157,43 @@ static void patterns(void) {
     dividing_design_free(small);
 }
 
+/* Student factors against SciPy, from the shared vectors: the coverage factor of
+ * a budget with one input. */
+static void student_factors(const char *folder) {
+    char *text = NULL;
+    json_value vectors;
+    size_t i, done = 0;
+    if (vectors_of(folder, "probability.json", &text, &vectors)) {
+        for (i = 0; i < vectors.count; i++) {
+            const json_value *it = &vectors.items[i];
+            char model[400];
+            dividing_budget *budget = NULL;
+            dividing_budget_figures result;
+            double wanted = number_of(it, "value");
+            if (strcmp(json_text(it, "what"), "student_factor") != 0) {
+                continue; /* the other figures have no function of their own in C */
+            }
+            if (strchr(json_get(it, "degrees_of_freedom")->text, '.') != NULL &&
+                fmod(number_of(it, "degrees_of_freedom"), 1) > 0) {
+                continue; /* a budget goes down to a whole number: JCGM 100:2008, G.4.1 */
+            }
+            snprintf(model, sizeof model,
+                     "{\"quantity\":\"q\",\"unit\":\"u\",\"estimate\":0,\"coverage\":{"
+                     "\"probability\":%s},\"inputs\":[{\"name\":\"x\",\"unit\":\"u\","
+                     "\"standard_uncertainty\":1,\"sensitivity\":1,\"degrees_of_freedom\":%s}]}",
+                     json_get(it, "p")->text, json_get(it, "degrees_of_freedom")->text);
+            STATUS(dividing_budget_of_model(model, Z, &budget), DIVIDING_STATUS_OK, model);
+            STATUS(dividing_budget_result(budget, &result), DIVIDING_STATUS_OK, model);
+            CHECK(within(result.coverage_factor, wanted, 1e-9 * wanted), model);
+            dividing_budget_free(budget);
+            done++;
+        }
+        CHECK(done > 50, "student factors");
+    }
+    json_free(&vectors);
+    free(text);
+}
+
 /* Budgets against GTC, from the shared vectors; models as JSON. */
 static void budgets(const char *folder) {
     char *text = NULL;
@@ -169,13 +206,11 @@ static void budgets(const char *folder) {
             const json_value *cs = json_get(it, "sensitivities");
             const json_value *dofs = json_get(it, "degrees_of_freedom");
             const json_value *correlations = json_get(it, "correlations");
-            char model[4000];
+            char model[8000];
+            size_t k;
             int at;
             dividing_budget *budget = NULL;
             dividing_budget_figures result;
-            if ((correlations != NULL && correlations->count > 0) || us->count > 12) {
-                continue;
-            }
             at = snprintf(model, sizeof model,
                           "{\"quantity\":\"q\",\"unit\":\"u\",\"estimate\":0,"
                           "\"coverage\":{\"probability\":0.95},\"inputs\":[");
@@ -188,6 +223,16 @@ static void budgets(const char *folder) {
                                dofs == NULL ? 4 : (int)dofs->items[j].source_length,
                                dofs == NULL ? "null" : dofs->items[j].source);
             }
+            at += snprintf(model + at, sizeof model - (size_t)at, "],\"correlations\":[");
+            for (j = 0; correlations != NULL && j < us->count; j++) {
+                for (k = j + 1; k < us->count; k++) {
+                    at += snprintf(model + at, sizeof model - (size_t)at,
+                                   "%s{\"first\":\"x%u\",\"second\":\"x%u\","
+                                   "\"coefficient\":%s}",
+                                   j + k == 1 ? "" : ",", (unsigned)j, (unsigned)k,
+                                   correlations->items[j].items[k].text);
+                }
+            }
             snprintf(model + at, sizeof model - (size_t)at, "]}");
             STATUS(dividing_budget_of_model(model, Z, &budget), DIVIDING_STATUS_OK, model);
             if (budget != NULL) {
@@ -196,11 +241,18 @@ static void budgets(const char *folder) {
                 CHECK(within(result.combined_standard_uncertainty, wanted, 1e-9 * wanted),
                       "combined");
                 CHECK(result.line_count == us->count, "lines");
+                if (dofs != NULL) {
+                    wanted = number_of(it, "effective_degrees_of_freedom");
+                    CHECK(within(result.effective_degrees_of_freedom, wanted, 1e-8 * wanted),
+                          "effective degrees of freedom");
+                    wanted = number_of(it, "coverage_factor");
+                    CHECK(within(result.coverage_factor, wanted, 1e-8 * wanted), "coverage");
+                }
                 done++;
             }
             dividing_budget_free(budget);
         }
-        CHECK(done > 5, "budgets");
+        CHECK(done == vectors.count && done > 20, "budgets");
     }
     json_free(&vectors);
     free(text);
@@ -263,6 +315,66 @@ static int32_t stop_at_once(uint64_t spent, void *userdata) {
     return 1;
 }
 
+/* What plans say of their errors, and of what was not looked at. */
+static void reports(const dividing_plans *plans) {
+    dividing_error_report_terms terms = {DIVIDING_CRITERION_WORST_CASE, 0,
+                                         DIVIDING_COVERAGE_FACTOR, 2};
+    char *text = NULL;
+    bool complete = false;
+    STATUS(dividing_plans_complete(plans, &complete), DIVIDING_STATUS_OK, "complete");
+    CHECK(complete, "nothing was cut short");
+    STATUS(dividing_plans_cut_short_text(plans, &text), DIVIDING_STATUS_OK, "cut short");
+    CHECK(text != NULL && text[0] == '\0', "nothing was cut short");
+    dividing_text_free(text);
+    STATUS(dividing_plans_error_report_text(plans, 0, &terms, 0, NULL, NULL, &text),
+           DIVIDING_STATUS_OK, "report as text");
+    CHECK(text != NULL && strstr(text, "hole position") != NULL, "report as text");
+    dividing_text_free(text);
+    STATUS(dividing_plans_error_report_html(plans, 0, &terms, 0, NULL, NULL, &text),
+           DIVIDING_STATUS_OK, "report as HTML");
+    CHECK(text != NULL && strstr(text, "<table") != NULL, "report as HTML");
+    dividing_text_free(text);
+    STATUS(dividing_plans_error_report_json(plans, 0, &terms, 0, NULL, NULL, &text),
+           DIVIDING_STATUS_OK, "report as JSON");
+    CHECK(text != NULL && strstr(text, "\"trade_offs\"") != NULL, "report as JSON");
+    dividing_text_free(text);
+    STATUS(dividing_plans_deviation_svg(plans, 0, &text), DIVIDING_STATUS_OK, "picture");
+    CHECK(text != NULL && strstr(text, "<svg") != NULL, "picture");
+    dividing_text_free(text);
+    text = NULL;
+    terms.coverage_value = 0;
+    STATUS(dividing_plans_error_report_text(plans, 0, &terms, 0, NULL, NULL, &text),
+           DIVIDING_STATUS_OUT_OF_RANGE, "a coverage factor of 0");
+    CHECK(text == NULL, "an output touched on failure");
+}
+
+/* Samples and degrees of freedom of a contributor: four values of which every
+ * second is the largest have that as their standard uncertainty. */
+static void samples(void) {
+    static const double values[] = {3, -3, 3, -3};
+    dividing_contributor one;
+    dividing_budget *budget = NULL;
+    dividing_budget_figures figures;
+    memset(&one, 0, sizeof one);
+    one.name = "repeated readings";
+    one.limit = 0.01;
+    one.sensitivity = 0.02;
+    one.distribution = DIVIDING_DISTRIBUTION_SAMPLES;
+    one.samples = values;
+    one.sample_count = 4;
+    one.degrees_of_freedom = 5;
+    STATUS(dividing_budget_new("angle", 0, &one, 1, DIVIDING_COVERAGE_PROBABILITY, 0.95, &budget),
+           DIVIDING_STATUS_OK, "samples");
+    STATUS(dividing_budget_result(budget, &figures), DIVIDING_STATUS_OK, "samples");
+    CHECK(within(figures.combined_standard_uncertainty, 0.0002 / ARCSEC, 1e-9), "samples");
+    CHECK(figures.effective_degrees_of_freedom == 5, "degrees of freedom");
+    dividing_budget_free(budget);
+    budget = NULL;
+    one.sample_count = 0;
+    STATUS(dividing_budget_new("angle", 0, &one, 1, DIVIDING_COVERAGE_PROBABILITY, 0.95, &budget),
+           DIVIDING_STATUS_EMPTY_LIST, "no samples");
+}
+
 /* One plan through model, budget, simulation and the inverse question. */
 static void accuracy(void) {
     static const char *const workshop =
@@ -295,6 +407,7 @@ static void accuracy(void) {
     STATUS(dividing_plans_new(workshop, Z, job, Z, &plans), DIVIDING_STATUS_OK, "plans");
     STATUS(dividing_error_model_new(plans, 0, 0, NULL, NULL, &model), DIVIDING_STATUS_OK,
            "model");
+    reports(plans);
     dividing_plans_free(plans);
     STATUS(dividing_error_model_feature(model, 1, &feature), DIVIDING_STATUS_OK, "feature");
     CHECK(feature.contributor_count == 2 && feature.residual_rad == 0 &&
@@ -750,7 +863,9 @@ static void measured_plate(void) {
 void test_proof(const char *folder) {
     patterns();
     budgets(folder);
+    student_factors(folder);
     geometry(folder);
+    samples();
     accuracy();
     sweeps();
     circles(folder);

@@ -30,6 +30,7 @@ void test_plan_vectors(const char *folder);
 void test_error_vectors(const char *folder);
 void test_versions_and_statuses(void);
 void test_equipment(void);
+void test_feature_vectors(const char *folder);
 void test_tables(const char *folder);
 void test_proof(const char *folder);
 void test_numbers(void);

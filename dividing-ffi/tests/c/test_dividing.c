@@ -81,6 +81,7 @@ int main(int count, char **arguments) {
     test_plan_vectors(arguments[1]);
     test_error_vectors(arguments[1]);
     test_equipment();
+    test_feature_vectors(arguments[1]);
     test_tables(arguments[1]);
     test_proof(arguments[1]);
     test_numbers();
