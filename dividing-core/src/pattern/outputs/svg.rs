@@ -6,7 +6,7 @@ use svg::node::element::{Circle, Group, Line, Polygon, Text};
 use super::labels::{ring_letter, ring_stamp};
 use super::table::{bounds_mm, corners_mm};
 use crate::pattern::brief::Outline;
-use crate::pattern::result::{Pattern, ProofMethod};
+use crate::pattern::result::Pattern;
 
 const MARGIN_MM: f64 = 10.0;
 const NOTES_MM: f64 = 82.0;
@@ -468,17 +468,9 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     if let Some(edge) = pattern.check.least_edge_mm {
         notes.push(format!("least edge distance {edge:.3} mm"));
     }
-    let proof = match certificate.proof {
-        ProofMethod::EachHoleOnce => "each hole counted once",
-        ProofMethod::SharedHoles => "shares of holes in common",
-        ProofMethod::LinearRelaxation => "linear relaxation",
-        ProofMethod::Exhausted => "all choices ruled out",
-        ProofMethod::FactorPairs => "all factor pairs",
-        ProofMethod::Directions => "each direction needs its own",
-    };
     if certificate.gap == 0 {
         notes.push("fewest holes, proved".to_owned());
-        notes.push(format!("    ({proof})"));
+        notes.push(format!("    ({})", certificate.proof));
     } else {
         notes.push(format!("lower bound {} holes", certificate.lower_bound));
     }
