@@ -12,6 +12,7 @@ use crate::common;
 
 use common::measured::{ARCSEC, divisions, measured, plan, registration, rough};
 use dividing_core::accuracy::{Contributor, registration as registration_of};
+use dividing_core::inspection::{InspectionReport, Measurement};
 use dividing_core::reach::{BarPlace, Placement, Setting, WayKind, ways};
 use dividing_core::work::Meter;
 use dividing_core::{Angle, ErrorKind, Job, Plan, Workshop, plan_job};
@@ -86,6 +87,36 @@ fn stations_and_holes_of_a_vernier_indexer_count_against_each_other() {
 }
 
 #[test]
+fn stations_measured_by_a_document_go_into_the_indexer() {
+    // Four stations at no equal angles, 7.5° further than a multiple of 30° each:
+    // with 12 holes they hold 48 positions.
+    let stations = ["0 deg", "37.5 deg", "105 deg", "232.5 deg"];
+    let read = ["5 deg", "42°30'18\"", "109°59'50\"", "237.5 deg"];
+    let readings: Vec<Value> = (0..4)
+        .map(|place| json!({"place": place, "angle": read[place]}))
+        .collect();
+    let document = json!({"format": 1, "name": "body", "readings": {"stations": {
+        "stations": stations, "standard_uncertainty_arcsec": 1.5, "readings": readings}}});
+    let measurement = Measurement::from_json(&document.to_string()).unwrap();
+    let report = measurement.inspect().unwrap();
+    let text = report.to_json().unwrap();
+    assert_eq!(InspectionReport::from_json(&text).unwrap(), report);
+    assert!(report.to_text().contains("4 of 4"), "{}", report.to_text());
+    let found = serde_json::to_value(measurement.measured().unwrap()).unwrap();
+    let piece = json!({"vernier_indexer": {"name": "indexer",
+        "circle": {"holes": 12, "pitch_radius": 80}, "stations": stations,
+        "registration": registration(), "measured_stations": found}});
+    let (plan, _) = plan(piece, divisions(48));
+    assert!(plan.exact);
+    // 18" and −10" about their mean of 2"; a station further on leaves the part
+    // further back.
+    let off = [-2.0, 16.0, -12.0, -2.0].map(|it| -it * ARCSEC);
+    let limit = 2.0 * 0.005 / 80.0 + 0.025 / 80.0 + 3.0 * ARCSEC;
+    let (_, worst) = from_the_middle(&off, limit);
+    assert!((plan.error.worst_rad - worst).abs() < 1e-15);
+}
+
+#[test]
 fn one_measured_side_of_a_vernier_indexer_leaves_the_other_its_tolerance() {
     let stations = [3.0, -8.0];
     let piece = json!({"vernier_indexer": {"name": "indexer",
@@ -137,6 +168,46 @@ fn holes_of_a_worm_heads_plate_are_divided_by_the_ratio() {
     assert!(sheet.contains("the best of 18 starts"), "{sheet}");
     // Behind the worm the rough plate is next to true.
     assert!(choice.worst_choice_rad - choice.worst_rad < 2.0 * ARCSEC);
+}
+
+#[test]
+fn holes_that_were_measured_and_then_plugged_are_never_used() {
+    // Hole 4 is plugged; what was measured of it, far off, counts for nothing.
+    let mut holes = rough(18);
+    holes[4] = 3000.0;
+    let circle = |absent: &[u32]| {
+        json!({"holes": 18, "pitch_radius": 60, "absent": absent,
+               "measured": measured(&holes, 3.0)})
+    };
+    let at = |hole: usize, ratio: f64| holes[hole % 18] * ARCSEC / ratio;
+    let plates = json!([{"name": "plate", "circles": [circle(&[4])]}]);
+    let (by_worm, sheet) = plan(worm_head(plates, json!({})), divisions(9));
+    let limit = (0.005 / 60.0 + 6.0 * ARCSEC) / 40.0 + 30.0 * ARCSEC;
+    let odd: Vec<f64> = (0..9).map(|k| at(2 * k + 1, 40.0)).collect();
+    let (_, worst) = from_the_middle(&odd, limit);
+    assert!((by_worm.error.worst_rad - worst).abs() < 1e-15);
+    assert!(sheet.contains("This circle lacks holes"), "{sheet}");
+    for placement in &by_worm.placements {
+        assert!(matches!(placement.setting, Setting::Crank { hole, .. } if hole % 2 == 1));
+    }
+    // A plate with a plunger: of six starts for three divisions one needs the hole.
+    let direct = json!({"direct_plate": {"name": "plate", "circles": [circle(&[4])],
+        "registration": registration()}});
+    let (by_plunger, _) = plan(direct, divisions(3));
+    let limit = 0.005 / 60.0 + 6.0 * ARCSEC;
+    let starts: Vec<f64> = (0..6)
+        .filter(|start| *start != 4)
+        .map(|start| {
+            let known: Vec<f64> = (0..3).map(|k| at(start + 6 * k, 1.0)).collect();
+            from_the_middle(&known, limit).1
+        })
+        .collect();
+    let least = starts.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = starts.iter().copied().fold(0.0, f64::max);
+    let choice = by_plunger.measured_choice.unwrap();
+    assert_eq!(choice.starts, 5);
+    assert!((by_plunger.error.worst_rad - least).abs() < 1e-15);
+    assert!((choice.worst_choice_rad - most).abs() < 1e-15);
 }
 
 #[test]
@@ -365,6 +436,37 @@ fn differential_indexing_begins_from_the_best_hole_exact_or_not() {
         let limit = (0.005 / 60.0 + 2.0 * ARCSEC + 600.0 * ARCSEC) / on_plate + 30.0 * ARCSEC;
         assert_best_of(plan, &starts, limit);
     }
+}
+
+#[test]
+fn a_pattern_on_a_setting_counts_from_the_hole_it_begins_in() {
+    let holes = rough(18);
+    let plates = json!([{"name": "plate", "circles": [
+        {"holes": 18, "pitch_radius": 60, "measured": measured(&holes, 1.0)}]}]);
+    let gears = json!({"change_gears": {"gears": [24, 32, 40, 48, 56, 64], "plate_error": "0°10'",
+        "mesh": {"clear": {"allowance_teeth": 5}}}});
+    let mut job = divisions(59);
+    job["start"] = "on_a_setting".into();
+    let (plan, _) = plan(worm_head(plates.clone(), gears.clone()), job.clone());
+    let WayKind::DifferentialIndexing { spaces, .. } = plan.way else {
+        panic!("no differential indexing")
+    };
+    let on_plate = 59.0 * spaces as f64 / 18.0;
+    let limit = (0.005 / 60.0 + 2.0 * ARCSEC + 600.0 * ARCSEC) / on_plate + 30.0 * ARCSEC;
+    let at = |start: usize, k: usize| holes[(start + k * spaces as usize) % 18] * ARCSEC / on_plate;
+    let worst: Vec<f64> = (0..18)
+        .map(|start| {
+            let off = (0..59).map(|k| (at(start, k) - at(start, 0)).abs());
+            off.fold(0.0, f64::max) + limit
+        })
+        .collect();
+    let least = worst.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!((plan.error.worst_rad - least).abs() < 1e-15);
+    assert!((plan.measured_choice.unwrap().worst_rad - least).abs() < 1e-15);
+    // A clocked start leaves no choice.
+    job["start"] = json!({"clocked": {"to": "keyway"}});
+    let (clocked, _) = common::measured::plan(worm_head(plates, gears), job);
+    assert!(clocked.measured_choice.is_none());
 }
 
 #[test]
