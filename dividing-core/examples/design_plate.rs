@@ -67,7 +67,7 @@ fn describe(plate: &Pattern) -> Result<(), dividing_core::Error> {
         }
     );
     println!(
-        "bound by: {}; {} sets of holes can share rings in {:.0} ways; {} rings looked at, {} nodes searched",
+        "bound by: {}; sets of holes to share out: {}, ways to: {:.0}, rings looked at: {}, nodes searched: {}",
         certificate.proof,
         certificate.wishes_shared_out,
         certificate.partitions,
