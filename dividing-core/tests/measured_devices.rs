@@ -349,14 +349,15 @@ fn compound_indexing_begins_from_the_best_pair_of_holes() {
         } else {
             (&second, on_17)
         };
+        let whole = |number: usize| i64::try_from(number).unwrap();
         let at = |holes: &[f64], place: i64| {
-            holes[usize::try_from(place.rem_euclid(holes.len() as i64)).unwrap()]
+            holes[usize::try_from(place.rem_euclid(whole(holes.len()))).unwrap()]
         };
         let one_for_all = |holes: &[f64]| holes.iter().all(|it| *it == 0.0);
         let count = |holes: &[f64]| if one_for_all(holes) { 1 } else { holes.len() };
         let mut starts = Vec::new();
-        for a in 0..count(crank) as i64 {
-            for b in 0..count(pin) as i64 {
+        for a in 0..whole(count(crank)) {
+            for b in 0..whole(count(pin)) {
                 let known = (0..51).map(|k| {
                     let from = at(crank, a + k * first_holes);
                     (from - at(pin, -(b + k * second_holes))) * ARCSEC / 40.0
@@ -427,7 +428,7 @@ fn differential_indexing_begins_from_the_best_hole_exact_or_not() {
         let starts: Vec<Vec<f64>> = (0..18)
             .map(|start| {
                 let known = residuals.iter().enumerate().map(|(k, residual)| {
-                    let hole = (start + k * spaces as usize) % 18;
+                    let hole = (start + k * usize::try_from(spaces).unwrap()) % 18;
                     residual + holes[hole] * ARCSEC / on_plate
                 });
                 known.collect()
@@ -453,7 +454,9 @@ fn a_pattern_on_a_setting_counts_from_the_hole_it_begins_in() {
     };
     let on_plate = 59.0 * spaces as f64 / 18.0;
     let limit = (0.005 / 60.0 + 2.0 * ARCSEC + 600.0 * ARCSEC) / on_plate + 30.0 * ARCSEC;
-    let at = |start: usize, k: usize| holes[(start + k * spaces as usize) % 18] * ARCSEC / on_plate;
+    let at = |start: usize, k: usize| {
+        holes[(start + k * usize::try_from(spaces).unwrap()) % 18] * ARCSEC / on_plate
+    };
     let worst: Vec<f64> = (0..18)
         .map(|start| {
             let off = (0..59).map(|k| (at(start, k) - at(start, 0)).abs());

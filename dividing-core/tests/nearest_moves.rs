@@ -1,6 +1,11 @@
 //! Plans where no method of a worm head is exact: the nearest move of compound
 //! and of differential indexing, repeated. Checked by stepping crank, plate and
 //! spindle as exact fractions, and against every move tried.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test states what must hold"
+)]
 
 use dividing_core::equipment::{Equipment, WormHead};
 use dividing_core::plan::FindingKind;
