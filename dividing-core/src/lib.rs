@@ -101,7 +101,7 @@ pub use angle::{Angle, AngleStyle};
 pub use document::FORMAT;
 pub use equipment::{Equipment, Workshop};
 pub use error::{Error, ErrorKind, Result};
-pub use job::{Job, Start, Tolerance};
+pub use job::{Approach, Job, Start, Tolerance};
 pub use length::Length;
 pub use plan::{Plan, Plans, plan_job, plan_job_within};
 
