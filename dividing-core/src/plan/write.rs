@@ -39,6 +39,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         corrections: corrections::table(plans.workshop(), equipment, plan, writer.units)?,
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
+        trade_offs: None,
         alternatives: plan.alternatives.clone(),
         cautions: cautions::cautions(equipment, plan.way),
     })
