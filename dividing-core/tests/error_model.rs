@@ -730,6 +730,14 @@ fn a_plan_reports_its_error_and_draws_it() {
     assert!(html.contains("<td>up to 0.0291 mm</td>"), "{html}");
     let json: Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
     assert_eq!(json["trade_offs"]["feature"], 0);
+    // The same table on the sheet, in its units, only where it is asked for.
+    let sheet = plans.sheet_with_trade_offs(0, meter).unwrap();
+    let rows = &sheet.trade_offs.as_ref().unwrap().rows;
+    assert_eq!(rows[0], ["hole position", "0.020 mm", "up to 0.029 mm"]);
+    let title = "one thing changed at a time";
+    assert!(sheet.to_text().to_lowercase().contains(title));
+    assert!(sheet.to_html().contains("up to 0.029 mm"));
+    assert!(plans.sheet(0).unwrap().trade_offs.is_none());
     let picture = plans.deviation_picture(0).unwrap();
     assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
     assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));

@@ -158,6 +158,8 @@ pub(super) fn sheet_table(table: &PlanTradeOff, units: SheetUnits) -> SheetTable
 /// Millimetres and seconds of arc.
 fn plain(value: f64, unit: InputUnit) -> String {
     match unit {
+        // Radii and baselines need no tenth of a micrometre, tolerances do.
+        InputUnit::Millimetre if value >= 10.0 => format!("{value:.3} mm"),
         InputUnit::Millimetre => format!("{value:.4} mm"),
         InputUnit::Radian => format!("{:.2} arcsec", value * ARCSEC_PER_RAD),
     }
