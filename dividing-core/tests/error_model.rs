@@ -740,6 +740,8 @@ fn a_plan_reports_its_error_and_draws_it() {
     assert!(plans.sheet(0).unwrap().trade_offs.is_none());
     let picture = plans.deviation_picture(0).unwrap();
     assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
+    // Both sides of the limits are drawn, but named once: two entries at the foot.
+    assert_eq!(picture.matches("cy=\"490\"").count(), 2);
     assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));
 }
 
