@@ -6,6 +6,7 @@ use super::Writer;
 use crate::angle::Angle;
 use crate::equipment::{ChangeGears, Equipment, Sense, WormHead};
 use crate::gearing::Train;
+use crate::job::Approach;
 use crate::plan::sheet::SheetFact;
 use crate::plan::words;
 use crate::reach::worm::{GearPlace, PlateSense, wrong_sense_closing};
@@ -225,7 +226,8 @@ impl Writer<'_> {
                 words::count(holes + 1, "hole")
             ));
         }
-        if first_holes < 0 || second_holes < 0 {
+        let back = first_holes < 0 || second_holes < 0;
+        if back && self.job.approach() == Approach::OneSide {
             lines.push("After a movement back the lost motion is on the wrong side: go back well beyond the hole and come up to it the way on.".into());
         }
         lines.push(if self.goes_by_numbers(head) {
