@@ -13,7 +13,7 @@ use dividing_core::equipment::{ChangeGears, WormHead};
 use dividing_core::gearing::{GearSet, MeshRule, Train};
 use dividing_core::reach::worm::{
     CompoundSetting, DifferentialReach, DifferentialSetting, PlateSense, SimpleOrder, WormReach,
-    find_differential,
+    find_differential, find_nearest_differential,
 };
 use dividing_core::tables::{TableColumns, indexing_table};
 use dividing_core::work::{Continue, Meter};
@@ -346,12 +346,66 @@ fn compound_settings_are_those_of_brute_force() {
     }
 }
 
+/// One question to the gears and the list of all ratios are two roads to the same
+/// move, ties and the train shown included.
+#[test]
+fn one_question_finds_the_nearest_of_the_list() {
+    let meter = &mut Meter::new(u64::MAX);
+    let all = three_plates();
+    let mut meshing = three_plates();
+    let gears = meshing.change_gears.as_mut().unwrap();
+    gears.mesh = MeshRule::Clear {
+        allowance_teeth: 15,
+    };
+    let mut fixed = head("81/2", &[&[13, 20], &[31]], &[20, 24, 30, 50, 50, 100]);
+    fixed.change_gears.as_mut().unwrap().fixed_gearing = "2/3".parse().unwrap();
+    let few = head("5", &[&[6, 10]], &[20, 24]);
+    let three_pairs = |mut head: WormHead| {
+        head.change_gears.as_mut().unwrap().most_pairs = 3;
+        head
+    };
+    let slow = three_pairs(head("3", &[&[7, 12]], &[20, 24, 30, 36, 55, 60, 100]));
+    for head in [all, meshing, fixed, few, slow] {
+        let list = DifferentialReach::new(&head, meter).unwrap();
+        for (above, below) in [
+            (1, 383),
+            (1, 2),
+            (1, 7),
+            (1, 127),
+            (1, 1009),
+            (1, 9973),
+            (5, 383),
+            (113, 719),
+            (123_457, 999_983),
+            (9, 8),
+        ] {
+            let step = part(above, below);
+            let listed = list.nearest(step, meter).unwrap();
+            let asked = find_nearest_differential(&head, step, meter).unwrap();
+            assert_eq!(asked, listed, "{above}/{below}");
+            assert!(asked.complete);
+        }
+    }
+}
+
 #[test]
 fn nearest_moves_are_those_of_brute_force() {
     let head = head("5", &[&[6, 10], &[7, 9]], &[20, 24, 30, 50]);
     let meter = &mut Meter::default();
     let reach = WormReach::new(&head).unwrap();
     let geared = DifferentialReach::new(&head, meter).unwrap();
+    // Every row of two or four different gears, driver, driven and so on.
+    let owned = [20_i128, 24, 30, 50];
+    let mut trains = Vec::new();
+    for a in 0..4 {
+        for b in (0..4).filter(|b| *b != a) {
+            trains.push((owned[a], owned[b]));
+            for c in (0..4).filter(|c| ![a, b].contains(c)) {
+                let d = 6 - a - b - c;
+                trains.push((owned[a] * owned[c], owned[b] * owned[d]));
+            }
+        }
+    }
     for divisions in 2..=60_i128 {
         let step = part(1, divisions);
         let wanted = fraction(step);
@@ -384,27 +438,30 @@ fn nearest_moves_are_those_of_brute_force() {
             .min();
         let nearest = reach.nearest_compound(step, meter).unwrap();
         assert_eq!(Some(off(fraction(nearest.made))), compound, "{divisions}");
-        // Of differential moves none of the exact ones is missed, and the best
-        // is no further off than the best simple move could be with any train.
+        // Of differential moves none of the exact ones is missed, and the nearest
+        // is that of all trains, circles and holes tried.
         let nearest = geared.nearest(step, meter).unwrap();
         let exact = geared.best(step, meter).unwrap();
         assert_eq!(exact.is_some(), nearest.made == step, "{divisions}");
         let mut least: Option<Fraction> = None;
-        for train in [(20, 24), (20, 30), (20, 50), (24, 30), (24, 50), (30, 50)] {
-            for (above, below) in [train, (train.1, train.0)] {
-                for sense in [1, -1] {
-                    let crank = Fraction::from_integer(5) - Fraction::new(sense * above, below);
-                    for circle in [6, 7, 9, 10] {
-                        for spaces in 1..80 {
-                            let made = Fraction::new(spaces, circle) / crank;
-                            least = Some(least.map_or(off(made), |it| it.min(off(made))));
-                        }
+        for &(above, below) in &trains {
+            for sense in [1, -1] {
+                let crank = Fraction::from_integer(5) - Fraction::new(sense * above, below);
+                if crank <= 0.into() {
+                    continue;
+                }
+                for circle in [6, 7, 9, 10] {
+                    for spaces in 1..80 {
+                        let made = Fraction::new(spaces, circle) / crank;
+                        least = Some(least.map_or(off(made), |it| it.min(off(made))));
                     }
                 }
             }
         }
-        // Four gears can only be nearer than two.
-        assert!(Some(off(fraction(nearest.made))) <= least, "{divisions}");
+        assert_eq!(Some(off(fraction(nearest.made))), least, "{divisions}");
+        // Asked once, without the list of all ratios: the same move.
+        let once = find_nearest_differential(&head, step, meter).unwrap();
+        assert_eq!(once, nearest, "{divisions}");
     }
 }
 
@@ -568,6 +625,7 @@ fn nothing_overflows_at_the_limits() {
         let _ = geared.settings(step, meter);
         let _ = geared.nearest(step, meter);
         let _ = find_differential(&large, step, 3, &mut Meter::new(1_000_000));
+        let _ = find_nearest_differential(&large, step, &mut Meter::new(1_000_000));
     }
     for bad in [Angle::ZERO, part(-1, 9)] {
         let error = reach.simple(bad, SimpleOrder::Handbook).unwrap_err();

@@ -9,7 +9,7 @@ use super::orientation_set::{Coset, OrientationSet};
 use super::setting::Setting;
 use super::way::{StepsNeeded, Way, WayKind, WayMaker, multiple_of};
 use super::worm::{
-    CompoundSetting, DifferentialReach, DifferentialSetting, WormReach, find_differential,
+    CompoundSetting, DifferentialSetting, WormReach, find_differential, find_nearest_differential,
 };
 use crate::angle::{Angle, MAX_TERM};
 use crate::equipment::{Equipment, GraduatedDial, PlateCircle, Workshop, WormHead, WormRatio};
@@ -197,7 +197,7 @@ fn differential_way(
     Ok(())
 }
 
-/// Steps that listing the ratios of the change gears may take, for the nearest.
+/// Steps that asking the change gears for the nearest may take.
 const MOST_STEPS_OF_NEAREST: u64 = 20_000_000;
 
 /// The nearest move of compound and of differential indexing to one division,
@@ -226,7 +226,7 @@ pub(super) fn nearest_ways(
         return Ok(());
     }
     let nearest = meter.within(MOST_STEPS_OF_NEAREST, |part| {
-        DifferentialReach::new(head, part)?.nearest(step, part)
+        find_nearest_differential(head, step, part)
     });
     match fitting(nearest) {
         Ok(None) => {}

@@ -59,6 +59,9 @@ pub(crate) struct Nearest {
 /// Features times elements up to which all points are listed and swept.
 const MOST_SWEPT: usize = 1 << 18;
 
+/// Steps of work for a feature looked up among the elements, or sorted in.
+const STEPS_PER_LOOK_UP: u64 = 4;
+
 /// Steps of work for one element of a set with fine points.
 const STEPS_PER_FINE_ELEMENT: u64 = 16;
 
@@ -298,7 +301,11 @@ impl Grid {
         if total > MOST_SWEPT {
             return self.best_free_start_by_elements(&features, meter);
         }
-        meter.spend(u64::try_from(total).unwrap_or(u64::MAX).saturating_mul(4))?;
+        meter.spend(
+            u64::try_from(total)
+                .unwrap_or(u64::MAX)
+                .saturating_mul(STEPS_PER_LOOK_UP),
+        )?;
         let mut points = Vec::with_capacity(total);
         for (colour, feature) in features.iter().enumerate() {
             for element in &self.elements {
@@ -344,10 +351,13 @@ impl Grid {
                 }
                 sides.push(side);
             }
-            meter.spend(u64::try_from(sides.len()).unwrap_or(u64::MAX))?;
+            // Each was looked up among the elements.
+            let looked_up = u64::try_from(sides.len()).unwrap_or(u64::MAX);
+            meter.spend(looked_up.saturating_mul(STEPS_PER_LOOK_UP))?;
             if !fits {
                 continue;
             }
+            meter.spend(looked_up.saturating_mul(STEPS_PER_LOOK_UP))?;
             // The arc reaches y up and x down from the exact start: features
             // whose point above lies beyond y use the one below.
             sides.sort_unstable();
@@ -373,7 +383,8 @@ impl Grid {
         let first = self.pattern[0];
         let mut best: Option<(i128, Vec<i128>)> = None;
         for element in &self.elements {
-            meter.spend(u64::try_from(features.len()).unwrap_or(u64::MAX))?;
+            let looked_up = u64::try_from(features.len()).unwrap_or(u64::MAX);
+            meter.spend(looked_up.saturating_mul(STEPS_PER_LOOK_UP))?;
             let start = element - first;
             let allowed = best.as_ref().map_or(self.period, |(least, _)| *least);
             let mut largest = 0;

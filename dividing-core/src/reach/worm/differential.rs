@@ -376,7 +376,7 @@ impl DifferentialReach {
                 complete = false;
                 break;
             }
-            let crank = (i128::from(geared.crank.0), i128::from(geared.crank.1));
+            let crank = geared.crank_terms();
             let turns = as_f64(crank.0) / as_f64(crank.1);
             for &place in self.worm.circles() {
                 let circle = f64::from(place.holes);
@@ -407,7 +407,7 @@ impl DifferentialReach {
             )
             .at("change_gears.gears")
         })?;
-        let crank = (i128::from(geared.crank.0), i128::from(geared.crank.1));
+        let crank = geared.crank_terms();
         let made = made_step(crank, place, spaces)?;
         Ok(NearestDifferential {
             setting: self.setting(&geared, place, spaces, step)?,
@@ -439,7 +439,7 @@ pub(crate) fn wrong_sense_closing(
 }
 
 /// What the spindle turns by for hole spaces of a circle, `(h/c)/(R − g)`.
-fn made_step(crank: (i128, i128), place: CirclePlace, spaces: i128) -> Result<Angle> {
+pub(super) fn made_step(crank: (i128, i128), place: CirclePlace, spaces: i128) -> Result<Angle> {
     Angle::new(spaces, place.holes.into())?
         .checked_mul(crank.1)?
         .checked_div(crank.0)
@@ -484,8 +484,13 @@ impl Geared {
         })
     }
 
+    /// R − g in lowest terms.
+    pub(super) fn crank_terms(&self) -> (i128, i128) {
+        (self.crank.0.into(), self.crank.1.into())
+    }
+
     /// g, with its sign.
-    fn plate_turns(&self) -> Result<Angle> {
+    pub(super) fn plate_turns(&self) -> Result<Angle> {
         let size = Angle::new(self.size.0.into(), self.size.1.into())?;
         Ok(match self.sense {
             PlateSense::WithCrank => size,

@@ -9,13 +9,14 @@
 //! | simple | `R·step = turns + h/c` | [`WormReach::simple`] |
 //! | compound | `R·step = w + h1/c1 + h2/c2` on one side of one plate | [`WormReach::compound`] |
 //! | differential | `t = h/c` free, the plate geared to the spindle by `g = R − t/step` | [`DifferentialReach::settings`], once: [`find_differential`] |
-//! | none exact | the nearest of each, and what repeating it does | [`WormReach::nearest_simple`], [`SteppingError`] |
+//! | none exact | the nearest of each, and what repeating it does | [`WormReach::nearest_simple`], [`WormReach::nearest_compound`], [`DifferentialReach::nearest`], once: [`find_nearest_differential`]; [`SteppingError`] |
 //!
 //! A head is prepared once ([`WormReach::new`], [`DifferentialReach::new`]) and
 //! asked often.
 
 mod compound;
 mod differential;
+mod nearest_differential;
 mod one_question;
 mod simple;
 mod stepping;
@@ -25,6 +26,7 @@ pub use differential::{
     DifferentialReach, DifferentialSetting, DifferentialSettings, GearPlace, NearestDifferential,
     PlateSense,
 };
+pub use nearest_differential::find_nearest_differential;
 pub use one_question::find_differential;
 pub use simple::{NearestSimple, SimpleOrder, SimpleSetting};
 pub use stepping::{SectorArms, SteppingError};

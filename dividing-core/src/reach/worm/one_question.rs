@@ -168,7 +168,7 @@ fn sides(teeth: usize, pairs: usize) -> u64 {
 
 /// An upper bound of the ratios of trains: the largest gears over the smallest,
 /// each as often as owned. None for a single gear.
-fn largest_ratio(gears: &ChangeGears, pairs: usize) -> Option<(i128, i128)> {
+pub(super) fn largest_ratio(gears: &ChangeGears, pairs: usize) -> Option<(i128, i128)> {
     let all: Vec<u32> = gears.gears.clone().into();
     if all.len() < 2 * pairs {
         return None;
@@ -180,7 +180,7 @@ fn largest_ratio(gears: &ChangeGears, pairs: usize) -> Option<(i128, i128)> {
 
 /// |g| as a ratio of the train alone, without the fixed gearing; none for no
 /// motion at all.
-fn ratio_of(plate_turns: Angle, gears: &ChangeGears) -> Result<Option<GearRatio>> {
+pub(super) fn ratio_of(plate_turns: Angle, gears: &ChangeGears) -> Result<Option<GearRatio>> {
     if plate_turns.is_zero() {
         return Ok(None);
     }
