@@ -31,7 +31,7 @@ def public() -> Iterator[tuple[str, Any]]:
         if issubclass(thing, (enum.Enum, Exception)) or not native:
             continue
         for member, value in vars(thing).items():
-            if not member.startswith("_"):
+            if not member.startswith("_") and not isinstance(value, str):
                 value = value.__func__ if isinstance(value, staticmethod) else value
                 yield f"{name}.{member}", value
 

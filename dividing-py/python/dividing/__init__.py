@@ -1,34 +1,39 @@
 """Dividing: exact angles round a part, with the equipment a shop owns.
 
-Describe the workshop and the job, and ask:
+Describe the workshop and the job, and ask one of five questions:
 
-=====================================  =======================================
-the question                           the call
-=====================================  =======================================
-Which of my equipment hits these       ``plans = plan(workshop, job)``, best
-angles exactly, with which setting?    first; ``plans[0].exact``,
-                                       ``plans[0].placements``
-If none can, why, and how near?        ``plans[0].shortfall``,
-                                       ``plans[0].largest_residual``
-How far off may each feature be?       ``plans[0].worst_deg``,
-                                       ``plans[0].contributors``
-Will it pass the drawing?              ``plans[0].verdict``,
-                                       ``plans[0].margin_deg``
-What do I set, step by step?           ``print(plans[0].sheet)``,
-                                       ``plans[0].drawing``
-=====================================  =======================================
+=================================  =============================================
+the question                       the call
+=================================  =============================================
+Reach: which of my things hits     ``plans = plan(workshop, job)``, best first:
+these angles, with which setting?  ``plans[0].exact``, ``plans[0].placements``
+If none does: why not, how near,   ``plans[0].shortfall``,
+what would do it?                  ``plans[0].largest_residual``
+Every number of divisions at once  ``indexing_table(workshop, 2, 400)``
+Gears for a ratio or a helix       ``TrainSearch(gears).nearest(ratio)``,
+                                   ``TrainSearch(gears).lead(...)``
+Pattern: which holes must a plate  ``design_plate(PlateBrief(...))``,
+have to serve my list?             ``plate.drill_table().to_csv()``
+Error: how far off may each        ``plans[0].worst_deg``,
+feature be, will it pass?          ``plans[0].contributors``, ``plans[0].verdict``
+                                   ``plans[0].margin_deg``
+Sheet: what do I set, step by      ``print(plans[0].sheet)``,
+step?                              ``plans[0].drawing``
+Proof: I measured it, can I use    ``HoleCircle(9, measured=MeasuredRing(...))``
+it better now?                     in the workshop, then ``plan`` again
+=================================  =============================================
 
 An example from question to sheet:
 
 >>> import dividing
+>>> from dividing import FacedBlock, IndexPlate, PinInHole, WormHead
 >>> workshop = dividing.Workshop("Bench", [
-...     {"worm_head": {"name": "head", "worm_ratio": 40, "worm_error": "0°01'",
-...                    "plates": [{"name": "plate 1",
-...                                "circles": [15, 16, 17, 18, 19, 20]}],
-...                    "registration": {"pin_diameter": 5.98, "hole_diameter": 6.0,
-...                                     "hole_position_tolerance": 0.02},
-...                    "smallest_pitch_radius": 38}},
-...     {"faced_block": {"name": "square block", "faces": 4}}])
+...     WormHead("head", worm_ratio=40, worm_error="0°01'",
+...              plates=[IndexPlate("plate 1", circles=[15, 16, 17, 18, 19, 20])],
+...              registration=PinInHole(pin_diameter=5.98, hole_diameter=6,
+...                                     hole_position_tolerance=0.02),
+...              smallest_pitch_radius=38),
+...     FacedBlock("square block", faces=4)])
 >>> job = dividing.Job("Nine slots", divisions=9, called="slot", tolerance="0.05 deg")
 >>> plans = dividing.plan(workshop, job)
 >>> plans[0].equipment, plans[0].exact, plans[0].verdict.value
@@ -36,7 +41,10 @@ An example from question to sheet:
 >>> print(plans[0].placements[1].setting)
 Crank(plate=0, back=False, circle=18, turns=4, hole=8)
 
-The examples of all other help texts go on with these names.
+The examples of all other help texts go on with these names and with this search
+for trains of change gears:
+
+>>> search = dividing.TrainSearch([24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100])
 
 Angles are exact fractions of a turn. Wherever an angle is wanted an
 :class:`Angle`, text with its unit (``"22.5 deg"``, ``"7°30'15\\""``,
@@ -52,15 +60,75 @@ from ._dividing import (
     Angle,
     Drawing,
     Job,
+    OrientationSet,
     Plan,
     Plans,
     Sheet,
+    TrainSearch,
+    Way,
     Workshop,
     __version__,
+    across_corners_mm,
+    bolt_circle_chord_mm,
+    crank_turns,
+    exact_table,
+    flat_width_mm,
+    indexing_table,
     length_mm,
     plan,
+    sine_bar_angle_deg,
+    sine_bar_height_mm,
+    swivel_deg,
+    vee_seat,
+    ways,
 )
-from ._enums import AngleStyle, AngleUnit, BarPlace, LengthUnit, Verdict
+from ._enums import (
+    AngleBlockSetName,
+    AngleStyle,
+    AngleUnit,
+    AngularClass,
+    BarPlace,
+    BlockSetName,
+    BlockUnit,
+    IdlerConvention,
+    LengthUnit,
+    MachineAxis,
+    OppositeMeasure,
+    PinHold,
+    PitchRounding,
+    ReferenceFrom,
+    Seating,
+    Sense,
+    SupplierKind,
+    TableMethod,
+    Verdict,
+)
+from ._equipment import (
+    AngleBlocks,
+    ChangeGears,
+    DirectPlate,
+    DrilledHole,
+    Equipment,
+    FacedBlock,
+    FlatAgainstBlock,
+    GraduatedDial,
+    HoleCircle,
+    IndexPlate,
+    Levelling,
+    MeasuredPlace,
+    MeasuredRing,
+    PartReference,
+    Piece,
+    PinInHole,
+    PinPlate,
+    PlateCircle,
+    Protractor,
+    SineBar,
+    Stack,
+    VeeBlock,
+    VernierIndexer,
+    WormHead,
+)
 from ._errors import (
     CancelledError,
     DividingError,
@@ -83,84 +151,238 @@ from ._errors import (
     UndeterminedError,
     UnknownFieldError,
     UnknownFormatError,
+    UnknownNameError,
     UnreadableTextError,
     WorkLimitError,
 )
-from ._inputs import AngleLike, Clocked, LengthLike, PositionDiameter
+from ._features import (
+    AngleList,
+    BoltCircle,
+    EqualDivisions,
+    Features,
+    FeatureSet,
+    Flats,
+    FlatsGeometry,
+    Graduations,
+    MachineAxes,
+    Slots,
+    SlotsGeometry,
+    Teeth,
+    TeethGeometry,
+)
+from ._gauge_blocks import (
+    AngleBlockSet,
+    AngleStack,
+    BlockSet,
+    BlockStack,
+    DifferenceStack,
+    SineBarHeight,
+)
+from ._gearing import (
+    ExactTrains,
+    GearSet,
+    LeadGearing,
+    NearestProof,
+    NearestTrain,
+    Train,
+)
+from ._inputs import (
+    AngularClassTolerance,
+    Clocked,
+    FeatureTolerance,
+    MaximumMaterial,
+    PitchGradeTolerance,
+    PitchTolerance,
+    PositionDiameter,
+    Tolerance,
+)
 from ._records import (
+    AtStop,
+    BarAcrossRings,
+    BarOnBlocks,
     BarOnPins,
+    CompoundCrank,
     Contributor,
     Crank,
     FaceDown,
     FacesInVee,
     Finding,
+    FromLast,
     Handling,
     Hole,
     HoleAtStation,
+    Inclination,
     OtherSetting,
     Placement,
+    Reach,
     Reading,
     Setting,
     Shortfall,
+    StackedBlocks,
+    StackedSettings,
+    Supplier,
+    VeeSeat,
+    WrungAngleBlocks,
 )
+from ._tables import IndexingTable, TableSection
+from ._values import AngleLike, LengthLike, RatioLike
 
 __all__ = [
     "Angle",
+    "AngleBlockSet",
+    "AngleBlockSetName",
+    "AngleBlocks",
     "AngleLike",
+    "AngleList",
+    "AngleStack",
     "AngleStyle",
     "AngleUnit",
+    "AngularClass",
+    "AngularClassTolerance",
+    "AtStop",
+    "BarAcrossRings",
+    "BarOnBlocks",
     "BarOnPins",
     "BarPlace",
+    "BlockSet",
+    "BlockSetName",
+    "BlockStack",
+    "BlockUnit",
+    "BoltCircle",
     "CancelledError",
+    "ChangeGears",
     "Clocked",
+    "CompoundCrank",
     "Contributor",
     "Crank",
+    "DifferenceStack",
+    "DirectPlate",
     "DividingError",
     "DivisionByZeroError",
     "DocumentError",
     "Drawing",
+    "DrilledHole",
     "DuplicateError",
     "EmptyListError",
+    "EqualDivisions",
+    "Equipment",
     "ExactOverflowError",
+    "ExactTrains",
     "FaceDown",
+    "FacedBlock",
     "FacesInVee",
+    "FeatureSet",
+    "FeatureTolerance",
+    "Features",
     "Finding",
+    "FlatAgainstBlock",
+    "Flats",
+    "FlatsGeometry",
+    "FromLast",
+    "GearSet",
+    "GraduatedDial",
+    "Graduations",
     "Handling",
     "Hole",
     "HoleAtStation",
+    "HoleCircle",
+    "IdlerConvention",
+    "Inclination",
     "InconsistentError",
+    "IndexPlate",
+    "IndexingTable",
     "InexactUnitError",
     "InternalError",
     "InvalidFieldError",
     "InvalidValueError",
     "Job",
+    "LeadGearing",
     "LengthLike",
     "LengthUnit",
+    "Levelling",
+    "MachineAxes",
+    "MachineAxis",
     "MalformedJsonError",
+    "MaximumMaterial",
+    "MeasuredPlace",
+    "MeasuredRing",
     "MissingUnitError",
+    "NearestProof",
+    "NearestTrain",
     "NotFiniteError",
     "NotFoundError",
+    "OppositeMeasure",
+    "OrientationSet",
     "OtherSetting",
     "OutOfRangeError",
+    "PartReference",
+    "Piece",
+    "PinHold",
+    "PinInHole",
+    "PinPlate",
+    "PitchGradeTolerance",
+    "PitchRounding",
+    "PitchTolerance",
     "Placement",
     "Plan",
     "Plans",
+    "PlateCircle",
     "PositionDiameter",
+    "Protractor",
+    "RatioLike",
+    "Reach",
     "Reading",
+    "ReferenceFrom",
+    "Seating",
+    "Sense",
     "Setting",
     "Sheet",
     "Shortfall",
+    "SineBar",
+    "SineBarHeight",
+    "Slots",
+    "SlotsGeometry",
+    "Stack",
+    "StackedBlocks",
+    "StackedSettings",
+    "Supplier",
+    "SupplierKind",
+    "TableMethod",
+    "TableSection",
+    "Teeth",
+    "TeethGeometry",
     "TextError",
+    "Tolerance",
+    "Train",
+    "TrainSearch",
     "UndeterminedError",
     "UnknownFieldError",
     "UnknownFormatError",
+    "UnknownNameError",
     "UnreadableTextError",
+    "VeeBlock",
+    "VeeSeat",
     "Verdict",
+    "VernierIndexer",
+    "Way",
     "WorkLimitError",
     "Workshop",
+    "WormHead",
+    "WrungAngleBlocks",
     "__version__",
+    "across_corners_mm",
+    "bolt_circle_chord_mm",
+    "crank_turns",
+    "exact_table",
+    "flat_width_mm",
+    "indexing_table",
     "length_mm",
     "plan",
+    "sine_bar_angle_deg",
+    "sine_bar_height_mm",
+    "swivel_deg",
+    "vee_seat",
+    "ways",
 ]
 
 # Tracebacks, pickles and help() name the package, not its private files.
