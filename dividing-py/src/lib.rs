@@ -17,6 +17,7 @@ mod gauge;
 mod gearing;
 mod html;
 mod job;
+mod pattern;
 mod plan;
 mod reach;
 mod record;
@@ -95,6 +96,10 @@ mod _dividing {
             _whole_of,
         },
     };
+
+    // Patterns.
+    #[pymodule_export]
+    use super::pattern::{_check_brief, PyPattern, design_plate};
 
     // Reach and tables.
     #[pymodule_export]

@@ -13,7 +13,7 @@ Every number of divisions at once  ``indexing_table(workshop, 2, 400)``
 Gears for a ratio or a helix       ``TrainSearch(gears).nearest(ratio)``,
                                    ``TrainSearch(gears).lead(...)``
 Pattern: which holes must a plate  ``design_plate(PlateBrief(...))``,
-have to serve my list?             ``plate.drill_table().to_csv()``
+have to serve my list?             ``plate.drill_table().csv``
 Error: how far off may each        ``plans[0].worst_deg``,
 feature be, will it pass?          ``plans[0].contributors``, ``plans[0].verdict``
                                    ``plans[0].margin_deg``
@@ -41,9 +41,11 @@ An example from question to sheet:
 >>> print(plans[0].placements[1].setting)
 Crank(plate=0, back=False, circle=18, turns=4, hole=8)
 
-The examples of all other help texts go on with these names and with this search
-for trains of change gears:
+The examples of all other help texts go on with these names, with this plate and
+this search for trains of change gears:
 
+>>> plate = dividing.design_plate(dividing.PlateBrief(dividing.Disc(100), divisions=[9],
+...     hole_diameter=6, least_web=2, least_edge_distance=3))
 >>> search = dividing.TrainSearch([24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100])
 
 Angles are exact fractions of a turn. Wherever an angle is wanted an
@@ -61,6 +63,7 @@ from ._dividing import (
     Drawing,
     Job,
     OrientationSet,
+    Pattern,
     Plan,
     Plans,
     Sheet,
@@ -71,6 +74,7 @@ from ._dividing import (
     across_corners_mm,
     bolt_circle_chord_mm,
     crank_turns,
+    design_plate,
     exact_table,
     flat_width_mm,
     indexing_table,
@@ -196,6 +200,34 @@ from ._inputs import (
     PositionDiameter,
     Tolerance,
 )
+from ._patterns import (
+    AngleWish,
+    BarRoom,
+    Certificate,
+    CheckDimension,
+    CircleOnPlate,
+    Disc,
+    DivisionWish,
+    DrillRow,
+    DrillTable,
+    FixedRing,
+    ForPins,
+    ForPlunger,
+    ForVernierPair,
+    ForWormHead,
+    ListWish,
+    PinPair,
+    PlateBrief,
+    PlateCheck,
+    PlateDoesNotFitError,
+    PlateHole,
+    PlateRing,
+    PlateShortfall,
+    PlateUse,
+    Polygon,
+    Served,
+    Wish,
+)
 from ._records import (
     AtStop,
     BarAcrossRings,
@@ -224,7 +256,7 @@ from ._records import (
     VeeSeat,
     WrungAngleBlocks,
 )
-from ._tables import IndexingTable, TableSection
+from ._tables import Columns, IndexingTable, TableSection
 from ._values import AngleLike, LengthLike, RatioLike
 
 __all__ = [
@@ -237,6 +269,7 @@ __all__ = [
     "AngleStack",
     "AngleStyle",
     "AngleUnit",
+    "AngleWish",
     "AngularClass",
     "AngularClassTolerance",
     "AtStop",
@@ -244,23 +277,32 @@ __all__ = [
     "BarOnBlocks",
     "BarOnPins",
     "BarPlace",
+    "BarRoom",
     "BlockSet",
     "BlockSetName",
     "BlockStack",
     "BlockUnit",
     "BoltCircle",
     "CancelledError",
+    "Certificate",
     "ChangeGears",
+    "CheckDimension",
+    "CircleOnPlate",
     "Clocked",
+    "Columns",
     "CompoundCrank",
     "Contributor",
     "Crank",
     "DifferenceStack",
     "DirectPlate",
+    "Disc",
     "DividingError",
     "DivisionByZeroError",
+    "DivisionWish",
     "DocumentError",
     "Drawing",
+    "DrillRow",
+    "DrillTable",
     "DrilledHole",
     "DuplicateError",
     "EmptyListError",
@@ -275,9 +317,14 @@ __all__ = [
     "FeatureTolerance",
     "Features",
     "Finding",
+    "FixedRing",
     "FlatAgainstBlock",
     "Flats",
     "FlatsGeometry",
+    "ForPins",
+    "ForPlunger",
+    "ForVernierPair",
+    "ForWormHead",
     "FromLast",
     "GearSet",
     "GraduatedDial",
@@ -300,6 +347,7 @@ __all__ = [
     "LengthLike",
     "LengthUnit",
     "Levelling",
+    "ListWish",
     "MachineAxes",
     "MachineAxis",
     "MalformedJsonError",
@@ -316,9 +364,11 @@ __all__ = [
     "OtherSetting",
     "OutOfRangeError",
     "PartReference",
+    "Pattern",
     "Piece",
     "PinHold",
     "PinInHole",
+    "PinPair",
     "PinPlate",
     "PitchGradeTolerance",
     "PitchRounding",
@@ -326,7 +376,15 @@ __all__ = [
     "Placement",
     "Plan",
     "Plans",
+    "PlateBrief",
+    "PlateCheck",
     "PlateCircle",
+    "PlateDoesNotFitError",
+    "PlateHole",
+    "PlateRing",
+    "PlateShortfall",
+    "PlateUse",
+    "Polygon",
     "PositionDiameter",
     "Protractor",
     "RatioLike",
@@ -335,6 +393,7 @@ __all__ = [
     "ReferenceFrom",
     "Seating",
     "Sense",
+    "Served",
     "Setting",
     "Sheet",
     "Shortfall",
@@ -365,6 +424,7 @@ __all__ = [
     "Verdict",
     "VernierIndexer",
     "Way",
+    "Wish",
     "WorkLimitError",
     "Workshop",
     "WormHead",
@@ -373,6 +433,7 @@ __all__ = [
     "across_corners_mm",
     "bolt_circle_chord_mm",
     "crank_turns",
+    "design_plate",
     "exact_table",
     "flat_width_mm",
     "indexing_table",

@@ -11,6 +11,16 @@ from ._equipment import Equipment
 from ._features import Features, FeatureSet
 from ._gearing import ExactTrains, GearSet, LeadGearing, NearestTrain, Train
 from ._inputs import Clocked, FeatureTolerance
+from ._patterns import (
+    BarRoom,
+    Certificate,
+    CheckDimension,
+    DrillTable,
+    PlateBrief,
+    PlateCheck,
+    PlateRing,
+    Served,
+)
 from ._records import (
     Contributor,
     Finding,
@@ -21,7 +31,7 @@ from ._records import (
     Shortfall,
     VeeSeat,
 )
-from ._tables import IndexingTable
+from ._tables import Columns, IndexingTable
 from ._values import AngleLike, LengthLike, RatioLike
 
 __all__ = [
@@ -29,6 +39,7 @@ __all__ = [
     "Drawing",
     "Job",
     "OrientationSet",
+    "Pattern",
     "Plan",
     "Plans",
     "Sheet",
@@ -41,6 +52,7 @@ __all__ = [
     "_bar_height_mm",
     "_bolt_circle_chord",
     "_bolt_circle_places",
+    "_check_brief",
     "_check_equipment",
     "_check_features",
     "_check_tolerance",
@@ -71,6 +83,7 @@ __all__ = [
     "across_corners_mm",
     "bolt_circle_chord_mm",
     "crank_turns",
+    "design_plate",
     "exact_table",
     "flat_width_mm",
     "indexing_table",
@@ -262,6 +275,82 @@ class TrainSearch:
         self, *, work_limit: int | None = None, progress: _Progress = None
     ) -> dict[Fraction, Train]: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+# Patterns.
+
+def _check_brief(document: str) -> None: ...
+def design_plate(
+    brief: PlateBrief,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> Pattern: ...
+
+@final
+class Pattern:
+    @staticmethod
+    def from_json(text: str) -> Pattern: ...
+    def to_json(self) -> str: ...
+    def to_dict(self) -> dict[str, Any]: ...
+    @property
+    def brief(self) -> PlateBrief: ...
+    @property
+    def rings(self) -> tuple[PlateRing, ...]: ...
+    @property
+    def stations(self) -> tuple[Angle, ...]: ...
+    @property
+    def served(self) -> tuple[Served, ...]: ...
+    @property
+    def certificate(self) -> Certificate: ...
+    @property
+    def check(self) -> PlateCheck: ...
+    @property
+    def remarks(self) -> tuple[str, ...]: ...
+    @property
+    def hole_count(self) -> int: ...
+    @property
+    def holes(self) -> Columns: ...
+    @property
+    def drilling_order(self) -> Columns: ...
+    def drill_table(
+        self,
+        *,
+        digits: int = 3,
+        unit: _TableUnit = "millimetre",
+        datum: _Datum = "centre",
+    ) -> DrillTable: ...
+    @property
+    def check_dimensions(self) -> tuple[CheckDimension, ...]: ...
+    def drill_program(
+        self,
+        *,
+        depth: LengthLike,
+        feed: LengthLike,
+        spindle_rpm: int,
+        clearance_height: LengthLike = 5,
+        style: Literal["cycle", "moves"] = "cycle",
+        digits: int = 3,
+        unit: _TableUnit = "millimetre",
+        datum: _Datum = "centre",
+    ) -> str: ...
+    def dxf(self, *, unit: _TableUnit = "millimetre") -> str: ...
+    @property
+    def svg(self) -> str: ...
+    def _repr_svg_(self) -> str: ...
+    def bar_room(
+        self, *, work_limit: int | None = None, progress: _Progress = None
+    ) -> tuple[BarRoom, ...]: ...
+    def station_plate(self) -> Pattern | None: ...
+    def equipment(self, name: str) -> tuple[Equipment, ...]: ...
+    @staticmethod
+    def label(ring: int, number: int) -> str: ...
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __hash__(self) -> int: ...
+    def __reduce__(self) -> tuple[Any, tuple[str]]: ...
+
+_TableUnit = LengthUnit | Literal["millimetre", "inch"]
+_Datum = Literal["centre", "left_and_lower_edge"]
 
 # Reach and tables.
 

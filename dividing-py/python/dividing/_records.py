@@ -439,8 +439,8 @@ class Reach:
     """What a job comes to on one way of one piece of equipment.
 
     >>> found = dividing.ways(workshop)[-1].reach(job)
-    >>> len(found.placements), found.start
-    (9, Angle('0°'))
+    >>> len(found.placements), found.exact
+    (9, False)
     """
 
     exact: bool

@@ -18,10 +18,91 @@ from ._enums import TableMethod
 from ._errors import UnknownNameError
 from ._html import grid
 
-Columns = Mapping[str, NDArray[Any]]
+Arrays = Mapping[str, NDArray[Any]]
 
 
-class TableSection(Mapping[str, NDArray[Any]]):
+class Columns(Mapping[str, NDArray[Any]]):
+    """A mapping of names to columns, arrays of one length.
+
+    ``pandas.DataFrame(dict(columns))`` and ``polars.DataFrame(columns)`` make a
+    data frame, ``numpy.asarray(columns)`` an array of records.
+
+    >>> columns = plate.holes
+    >>> list(columns)
+    ['ring', 'number', 'angle_deg', 'x_mm', 'y_mm']
+    >>> import numpy as np
+    >>> np.asarray(columns)["number"][:3].tolist()
+    [0, 1, 2]
+    """
+
+    __slots__ = ("_columns",)
+
+    def __init__(self, columns: Arrays) -> None:
+        self._columns = dict(columns)
+
+    @property
+    def _length(self) -> int:
+        return len(next(iter(self._columns.values()), ()))
+
+    def __getitem__(self, name: str) -> NDArray[Any]:
+        try:
+            return self._columns[name]
+        except (KeyError, TypeError):
+            accepted = ", ".join(self._columns)
+            raise UnknownNameError(
+                f"there is no column {name!a}; accepted: {accepted}", "name"
+            ) from None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._columns)
+
+    def __len__(self) -> int:
+        return len(self._columns)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Columns):
+            return NotImplemented
+        return self._columns.keys() == other._columns.keys() and all(
+            np.array_equal(self[name], other[name]) for name in self
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __array__(self, dtype: Any = None, copy: bool | None = None) -> NDArray[Any]:
+        if copy is False:
+            raise ValueError("copy: the columns lie apart; accepted: None or True")
+        layout = [(name, column.dtype) for name, column in self._columns.items()]
+        found = np.empty(self._length, dtype=layout)
+        for name, column in self._columns.items():
+            found[name] = column
+        return found if dtype is None else found.astype(dtype)
+
+    def __arrow_c_schema__(self) -> object:
+        return _arrow.schema_capsule(self._columns)
+
+    def __arrow_c_array__(
+        self, requested_schema: object | None = None
+    ) -> tuple[object, object]:
+        return _arrow.schema_capsule(self._columns), _arrow.array_capsule(self._columns)
+
+    def _title(self) -> str:
+        return f"{self._length} rows"
+
+    def __repr__(self) -> str:
+        return f"<{type(self).__name__}: {self._title()}>"
+
+    def _repr_html_(self) -> str:
+        most = 30
+        rows = [
+            [f"{value:g}" if isinstance(value, float) else str(value) for value in row]
+            for row in zip(*(it[:most].tolist() for it in self.values()), strict=True)
+        ]
+        if self._length > most:
+            rows.append(["…"] * len(self))
+        return grid(self._title(), list(self), rows)
+
+
+class TableSection(Columns):
     """The table of one method of one piece of equipment: a mapping of names to
     columns, arrays of shape (rows,), row i for ``first + i`` divisions.
 
@@ -44,12 +125,12 @@ class TableSection(Mapping[str, NDArray[Any]]):
     [20, 13, 10]
     """
 
-    __slots__ = ("_columns", "_equipment", "_method")
+    __slots__ = ("_equipment", "_method")
 
-    def __init__(self, equipment: str, method: TableMethod, columns: Columns) -> None:
+    def __init__(self, equipment: str, method: TableMethod, columns: Arrays) -> None:
+        super().__init__(columns)
         self._equipment = equipment
         self._method = method
-        self._columns = dict(columns)
 
     @property
     def equipment(self) -> str:
@@ -69,64 +150,14 @@ class TableSection(Mapping[str, NDArray[Any]]):
         """
         return self._method
 
-    def __getitem__(self, name: str) -> NDArray[Any]:
-        try:
-            return self._columns[name]
-        except (KeyError, TypeError):
-            accepted = ", ".join(self._columns)
-            raise UnknownNameError(
-                f"there is no column {name!a}; accepted: {accepted}", "name"
-            ) from None
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._columns)
-
-    def __len__(self) -> int:
-        return len(self._columns)
-
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, TableSection):
             return NotImplemented
-        return (
-            (self._equipment, self._method) == (other._equipment, other._method)
-            and self._columns.keys() == other._columns.keys()
-            and all(np.array_equal(self[name], other[name]) for name in self)
-        )
+        same = (self._equipment, self._method) == (other._equipment, other._method)
+        return same and super().__eq__(other)
 
-    __hash__ = None  # type: ignore[assignment]
-
-    def __array__(
-        self, dtype: Any = None, copy: bool | None = None
-    ) -> NDArray[Any]:
-        if copy is False:
-            raise ValueError("copy: the columns lie apart; accepted: None or True")
-        layout = [(name, column.dtype) for name, column in self._columns.items()]
-        found = np.empty(len(self._columns["divisions"]), dtype=layout)
-        for name, column in self._columns.items():
-            found[name] = column
-        return found if dtype is None else found.astype(dtype)
-
-    def __arrow_c_schema__(self) -> object:
-        return _arrow.schema_capsule(self._columns)
-
-    def __arrow_c_array__(
-        self, requested_schema: object | None = None
-    ) -> tuple[object, object]:
-        return _arrow.schema_capsule(self._columns), _arrow.array_capsule(self._columns)
-
-    def __repr__(self) -> str:
-        rows = len(self._columns["divisions"])
-        return f"<TableSection {self._equipment!r}, {self._method}: {rows} rows>"
-
-    def _repr_html_(self) -> str:
-        most = 30
-        rows = [
-            [f"{value:g}" if isinstance(value, float) else str(value) for value in row]
-            for row in zip(*(column[:most].tolist() for column in self.values()), strict=True)
-        ]
-        if len(self["divisions"]) > most:
-            rows.append(["…"] * len(self))
-        return grid(f"{self._equipment}, {self._method}", list(self), rows)
+    def _title(self) -> str:
+        return f"{self._equipment}, {self._method}: {self._length} rows"
 
 
 class IndexingTable:
@@ -134,7 +165,7 @@ class IndexingTable:
 
     >>> table = dividing.indexing_table(workshop, 2, 60)
     >>> table["square block", "held"]
-    <TableSection 'square block', held: 59 rows>
+    <TableSection: square block, held: 59 rows>
     >>> table.complete, len(table)
     (True, 3)
     """
