@@ -9,7 +9,7 @@ use numpy::{IntoPyArray, PyArrayDyn, PyArrayMethods, PyReadonlyArrayDyn, PyUntyp
 use pyo3::exceptions::PyMemoryError;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyDict, PyFloat, PyInt, PyString, PyTuple};
+use pyo3::types::{PyFloat, PyInt, PyString, PyTuple};
 
 use crate::errors::{caught, exception, wrong_type};
 
@@ -148,9 +148,15 @@ type Array<'py> = Bound<'py, PyArrayDyn<f64>>;
 /// together; no copy where it is one.
 pub(crate) fn array_of<'py>(value: &Bound<'py, PyAny>, name: &str) -> PyResult<Array<'py>> {
     static AS_ARRAY: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
+    static REQUIRE: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
     let py = value.py();
     if value.is_none() || value.is_instance_of::<PyString>() {
         return Err(wrong_type(name, WANTED, value));
+    }
+    if value.is_exact_instance_of::<PyInt>() && value.extract::<f64>().is_err() {
+        let found = "a whole number beyond all floats";
+        let error = Error::out_of_range(found, "at most 1.7e308 either way");
+        return Err(exception(&error.at(name)));
     }
     let as_array = AS_ARRAY.import(py, "numpy", "asarray")?;
     let refused = |error: PyErr| {
@@ -165,10 +171,11 @@ pub(crate) fn array_of<'py>(value: &Bound<'py, PyAny>, name: &str) -> PyResult<A
     if !matches!(kind.as_str(), "f" | "i" | "u") {
         return Err(wrong_type(name, WANTED, value));
     }
-    let order = PyDict::new(py);
-    order.set_item("dtype", "float64")?;
-    order.set_item("order", "C")?;
-    let plain = as_array.call((given,), Some(&order)).map_err(refused)?;
+    // Native byte order, contiguous and aligned.
+    let require = REQUIRE.import(py, "numpy", "require")?;
+    let plain = require
+        .call1((given, "float64", ["C", "A"]))
+        .map_err(refused)?;
     Ok(plain.cast_into::<PyArrayDyn<f64>>()?)
 }
 

@@ -46,13 +46,25 @@ pub(crate) fn _loads<'py>(py: Python<'py>, text: &str) -> PyResult<Bound<'py, Py
 }
 
 /// Judges the one piece of a workshop's document; the path in an error begins
-/// behind its kind and `inside`.
+/// behind its kind and `inside`, and is `only` where nothing is left.
 #[pyfunction]
-pub(crate) fn _check_equipment(document: &str, kind: &str, inside: &str) -> PyResult<()> {
+pub(crate) fn _check_equipment(
+    document: &str,
+    kind: &str,
+    inside: &str,
+    only: &str,
+) -> PyResult<()> {
     let judged = |text: &str| match Workshop::from_json(text) {
         // A stack is judged with its members, in the workshop that owns them.
         Err(error) if kind == "stack" && error.field().contains("stack.members[") => Ok(()),
-        Err(error) => Err(behind(&error, &format!("equipment[0].{kind}."), inside)),
+        Err(error) => {
+            let error = behind(&error, &format!("equipment[0].{kind}."), inside);
+            Err(if error.field().is_empty() {
+                error.at(only)
+            } else {
+                error
+            })
+        }
         Ok(_) => Ok(()),
     };
     core(|| judged(document))

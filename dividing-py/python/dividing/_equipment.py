@@ -34,6 +34,7 @@ from ._values import (
     Value,
     angle,
     choice,
+    entry,
     flag,
     length,
     made,
@@ -49,11 +50,12 @@ from ._values import (
 )
 
 
-def _check(kind: str, fields: Mapping[str, Any], inside: str = "") -> None:
-    """Has the core judge a piece; errors name the argument of what was made."""
+def _check(kind: str, fields: Mapping[str, Any], inside: str = "", only: str = "") -> None:
+    """Has the core judge a piece; errors name the argument of what was made, or
+    its ``only`` one where they name none."""
     pieces = [{kind: fields}]
     document = {"format": 1, "name": "shop", "equipment": pieces}
-    _check_equipment(text_of(document, "equipment"), kind, inside)
+    _check_equipment(text_of(document, "equipment"), kind, inside, only)
 
 
 class Piece(Value):
@@ -90,7 +92,7 @@ class MeasuredPlace(Value):
     the axis it stands than the pitch radius; a bar on two pins needs it.
 
     >>> dividing.MeasuredPlace(place=0, deviation_arcsec=2.5)
-    MeasuredPlace(place=0, deviation_arcsec=2.5)
+    MeasuredPlace(0, deviation_arcsec=2.5)
     """
 
     place: int
@@ -122,7 +124,8 @@ class MeasuredPlace(Value):
                 length, radial_uncertainty, "radial_uncertainty"
             ),
         )
-        MeasuredRing(max(self.place + 1, 2), [self])
+        ring = {"places": max(self.place + 1, 2), "deviations": [self.to_dict()]}
+        _check_measured(ring, "measured.deviations[0]")
 
 
 @dataclass(frozen=True, init=False, repr=False, slots=True)
@@ -146,10 +149,7 @@ class MeasuredRing(Value):
             places=whole(places, "places"),
             deviations=several(_measured_place, deviations, "deviations"),
         )
-        alone = len(self.deviations) == 1
-        inside = "measured.deviations[0]" if alone else "measured"
-        dial = {"name": "dial", "worm_ratio": 1, "graduations": 1}
-        _check("graduated_dial", {**dial, "measured": self.to_dict()}, inside)
+        _check_measured(self.to_dict(), "measured")
 
 
 @dataclass(frozen=True, init=False, repr=False, slots=True)
@@ -198,6 +198,7 @@ class PinInHole(Value):
     PinInHole(pin_diameter=5.98, hole_diameter=6.0, hole_position_tolerance=0.02)
     """
 
+    _positional = 0
     pin_diameter_mm: float
     hole_diameter_mm: float
     hole_position_tolerance_mm: float
@@ -429,6 +430,7 @@ class Levelling(Value):
     Levelling(reading=0.01, travel=100.0)
     """
 
+    _positional = 0
     reading_mm: float
     """Largest reading that is accepted as level."""
     travel_mm: float
@@ -522,7 +524,8 @@ class PlateCircle(Value):
             holes=whole(holes, "holes"),
             pitch_radius_mm=optional(length, pitch_radius, "pitch_radius"),
         )
-        _check_plate({"name": "plate", "circles": [self.to_dict()]}, "circles[0]")
+        plate = {"name": "plate", "circles": [self.to_dict()]}
+        _check_plate(plate, "circles[0]", "holes")
 
 
 @dataclass(frozen=True, init=False, repr=False, slots=True)
@@ -564,6 +567,7 @@ class ChangeGears(Value):
     GearSet([24, 24, 28, 32])
     """
 
+    _positional = 0
     _renamed = {"mesh_allowance": "mesh"}
     gears: GearSet
     """The gears owned."""
@@ -861,6 +865,7 @@ class DrilledHole(Value):
     25.0
     """
 
+    _positional = 0
     radius_mm: float | None = None
     """Radius at which the hole stands. Needed for an error figure."""
     registration: PinInHole | None = None
@@ -887,6 +892,7 @@ class FlatAgainstBlock(Value):
     FlatAgainstBlock(seat_error=Angle('1/10800 turn'))
     """
 
+    _positional = 0
     seat_error: Angle | None = None
     """How far the flat may lie from true on the block, either way. Needed for an
     error figure."""
@@ -1070,7 +1076,8 @@ def _mesh(value: Any, name: str) -> int | None:
     if value == "ratios_alone":
         return None
     if isinstance(value, Mapping):
-        return whole(value["clear"]["allowance_teeth"], name)
+        _, clear = entry(value, name, ("clear",))
+        return whole(entry(clear, name, ("allowance_teeth",))[1], name)
     return whole(value, name)
 
 
@@ -1078,8 +1085,8 @@ def _blocks(value: Any, name: str) -> BlockSetName | BlockSet:
     if isinstance(value, BlockSet):
         return value
     if isinstance(value, Mapping):
-        ((kind, inner),) = value.items()
-        return BlockSet.of_units(**inner) if kind == "own" else BlockSetName(inner)
+        kind, inner = entry(value, name, ("named", "own"))
+        return BlockSet.of_units(**inner) if kind == "own" else choice(BlockSetName, inner, name)
     return choice(BlockSetName, value, name)
 
 
@@ -1087,8 +1094,8 @@ def _angle_blocks(value: Any, name: str) -> AngleBlockSetName | AngleBlockSet:
     if isinstance(value, AngleBlockSet):
         return value
     if isinstance(value, Mapping):
-        ((kind, inner),) = value.items()
-        return AngleBlockSet(inner) if kind == "own" else AngleBlockSetName(inner)
+        kind, inner = entry(value, name, ("named", "own"))
+        return AngleBlockSet(inner) if kind == "own" else choice(AngleBlockSetName, inner, name)
     return choice(AngleBlockSetName, value, name)
 
 
@@ -1104,18 +1111,24 @@ def _contact(value: Any, name: str) -> DrilledHole | FlatAgainstBlock:
     if isinstance(value, (DrilledHole, FlatAgainstBlock)):
         return value
     if isinstance(value, Mapping):
-        ((kind, inner),) = value.items()
-        return DrilledHole(**inner) if kind == "drilled_hole" else FlatAgainstBlock(**inner)
+        kind, inner = entry(value, name, ("drilled_hole", "flat"))
+        return made(DrilledHole if kind == "drilled_hole" else FlatAgainstBlock, inner, name)
     raise wrong(name, "a DrilledHole or a FlatAgainstBlock", value)
 
 
-def _check_head(fields: Mapping[str, Any], inside: str) -> None:
+def _check_measured(ring: Mapping[str, Any], inside: str) -> None:
+    dial = {"name": "dial", "worm_ratio": 1, "graduations": 1, "measured": ring}
+    _check("graduated_dial", dial, inside)
+
+
+def _check_head(fields: Mapping[str, Any], inside: str, only: str = "") -> None:
     plates = [{"name": "plate", "circles": [2]}]
-    _check("worm_head", {"name": "head", "worm_ratio": 40, "plates": plates, **fields}, inside)
+    head = {"name": "head", "worm_ratio": 40, "plates": plates, **fields}
+    _check("worm_head", head, inside, only)
 
 
-def _check_plate(plate: Mapping[str, Any], inside: str) -> None:
-    _check_head({"plates": [plate]}, f"plates[0].{inside}".rstrip("."))
+def _check_plate(plate: Mapping[str, Any], inside: str, only: str = "") -> None:
+    _check_head({"plates": [plate]}, f"plates[0].{inside}".rstrip("."), only)
 
 
 def _check_contact(kind: str, fields: Mapping[str, Any]) -> None:

@@ -110,6 +110,7 @@ class MachineAxes(Value):
     MachineAxes(centre_x=50.0, angle_zero='plus_y')
     """
 
+    _positional = 0
     centre_x_mm: float = 0.0
     """X of the part's axis."""
     centre_y_mm: float = 0.0
@@ -471,7 +472,8 @@ _KINDS: dict[str, type[FeatureSet]] = {
 def features_of(json: str) -> FeatureSet:
     """The features of a document, as the core wrote it."""
     ((kind, fields),) = _loads(json).items()
-    fields = {**fields, **fields.pop("size", {})}
+    size = fields.pop("size", {})
+    fields.update(size)
     return made(_KINDS[kind], fields, kind)
 
 

@@ -55,11 +55,11 @@ class MaximumMaterial(Value):
     """The sizes that give a bonus at maximum material condition (ISO 2692, ASME
     Y14.5).
 
-    >>> dividing.MaximumMaterial(maximum_material_size=6, least_material_size=6.1,
-    ...                          actual_size=6.05).actual_size_mm
-    6.05
+    >>> dividing.MaximumMaterial(10.0, 10.1, actual_size=10.04)
+    MaximumMaterial(10.0, 10.1, 10.04)
     """
 
+    _positional = 3
     maximum_material_size_mm: float
     """The smallest hole, the largest pin."""
     least_material_size_mm: float
@@ -69,7 +69,6 @@ class MaximumMaterial(Value):
 
     def __init__(
         self,
-        *,
         maximum_material_size: LengthLike,
         least_material_size: LengthLike,
         actual_size: LengthLike,
@@ -92,12 +91,13 @@ class PositionDiameter(FeatureTolerance):
 
     >>> zone = dividing.PositionDiameter("0.010 in", "1.250 in")
     >>> zone
-    PositionDiameter(0.254, radius=31.75)
+    PositionDiameter(0.254, 31.75)
     >>> zone.radius_mm
     31.75
     """
 
     kind: ClassVar[str] = "position_diameter"
+    _positional = 3
     diameter_mm: float
     """Diameter of the zone, in millimetres."""
     radius_mm: float
@@ -109,7 +109,6 @@ class PositionDiameter(FeatureTolerance):
         self,
         diameter: LengthLike,
         radius: LengthLike,
-        *,
         at_maximum_material: MaximumMaterial | None = None,
     ) -> None:
         self._put(
@@ -131,6 +130,7 @@ class PitchTolerance(FeatureTolerance):
     PitchTolerance(single=Angle('1/10800 turn'))
     """
 
+    _positional = 0
     kind: ClassVar[str] = "pitch"
     single: Angle | None = None
     cumulative: Angle | None = None
@@ -236,7 +236,8 @@ def tolerance_of(json: str) -> Angle | FeatureTolerance:
     ((kind, fields),) = _loads(json).items()
     if kind == "angle":
         return Angle(fields)
-    fields = {**fields, **fields.pop("pitch", {})} if kind == "pitch_grade" else fields
+    if kind == "pitch_grade":
+        fields.update(fields.pop("pitch"))
     return made(_KINDS[kind], fields, kind)
 
 

@@ -17,6 +17,7 @@ from ._values import (
     RatioLike,
     Value,
     angle,
+    entry,
     flag,
     length,
     made,
@@ -74,6 +75,7 @@ class CircleOnPlate(Value):
     CircleOnPlate(x=30.0, y=0.0, diameter=6.5)
     """
 
+    _positional = 0
     x_mm: float
     """Centre to the right of the plate's centre."""
     y_mm: float
@@ -151,6 +153,7 @@ class FixedRing(Value):
     (12,)
     """
 
+    _positional = 0
     radius_mm: float | None = None
     divisions: tuple[int, ...] = ()
     """Divisions that must stand on it; others may join them."""
@@ -193,6 +196,7 @@ class ForWormHead(Value):
     Fraction(40, 1)
     """
 
+    _positional = 0
     kind: ClassVar[str] = "worm_head"
     ratio: Fraction
     """Crank turns for one spindle turn."""
@@ -209,6 +213,7 @@ class ForPins(Value):
     True
     """
 
+    _positional = 0
     kind: ClassVar[str] = "pins"
     square: bool = False
     """Whether the bar is also set upright with a square."""
@@ -260,7 +265,7 @@ class PlateBrief(Value):
     >>> brief = dividing.PlateBrief(dividing.Disc(100), divisions=[5, 9, 12],
     ...     hole_diameter=6, least_web=2, least_edge_distance=3)
     >>> brief.divisions[1]
-    DivisionWish(division=9)
+    DivisionWish(9)
     """
 
     _renamed = {"used": "use"}
@@ -720,7 +725,7 @@ def _outline(value: Any, name: str) -> Value:
     if isinstance(value, (Disc, Polygon)):
         return value
     if isinstance(value, Mapping):
-        ((kind, fields),) = value.items()
+        kind, fields = entry(value, name, _OUTLINES)
         return made(_OUTLINES[kind], fields, name)
     raise wrong(name, "a Disc or a Polygon", value)
 
@@ -729,7 +734,7 @@ def _use(value: Any, name: str) -> Value:
     if isinstance(value, (ForPlunger, ForWormHead, ForPins, ForVernierPair)):
         return value
     if isinstance(value, Mapping):
-        ((kind, fields),) = value.items()
+        kind, fields = entry(value, name, _USES)
         return made(_USES[kind], fields, name)
     if isinstance(value, str) and value in ("plunger", "vernier_pair"):
         return _USES[value]()

@@ -28,9 +28,6 @@ RatioLike: TypeAlias = Fraction | int | str
 """A ratio above zero: a Fraction, an int, or text such as ``"81/2"``."""
 
 ZERO = Angle(0)
-_LEADING = {"name", "teeth", "count", "angles", "holes", "angular_class", "grade", "to",
-            "diameter"}
-"""Arguments that are given without their names."""
 Item = TypeVar("Item")
 Choice = TypeVar("Choice", bound=StrEnum)
 Read: TypeAlias = Callable[[Any, str], Item]
@@ -45,6 +42,8 @@ class Value:
     __slots__ = ()
     _renamed: ClassVar[Mapping[str, str]] = {}
     """Names of arguments that documents write differently."""
+    _positional: ClassVar[int] = 1
+    """Arguments that a representation gives without their names."""
 
     def _put(self, **values: object) -> None:
         for name, value in values.items():
@@ -71,9 +70,11 @@ class Value:
         }
 
     def __repr__(self) -> str:
+        unnamed = [field.name.removesuffix("_mm") for field in fields(self)]  # type: ignore[arg-type]
+        unnamed = unnamed[: self._positional]
         parts: list[str] = []
         for name, value in self._arguments().items():
-            lead = not parts and name in _LEADING
+            lead = unnamed[len(parts) : len(parts) + 1] == [name]
             parts.append(shown(value) if lead else f"{name}={shown(value)}")
         return f"{type(self).__name__}({', '.join(parts)})"
 
@@ -173,6 +174,15 @@ def several(
     return tuple(found)
 
 
+def entry(value: Any, name: str, kinds: Iterable[str]) -> tuple[str, Any]:
+    """The one entry of a mapping ``{kind: fields}``."""
+    if isinstance(value, Mapping) and len(value) == 1:
+        ((kind, fields),) = value.items()
+        if kind in kinds:
+            return kind, fields
+    raise wrong(name, f"an object of one of {', '.join(kinds)}", value)
+
+
 def made(kind: type[Item], value: Any, name: str) -> Item:
     """An object of a class; from a document also a mapping of its fields."""
     if isinstance(value, kind):
@@ -180,5 +190,9 @@ def made(kind: type[Item], value: Any, name: str) -> Item:
     if isinstance(value, Mapping):
         renamed: Mapping[str, str] = getattr(kind, "_renamed", {})
         names: dict[object, str] = {theirs: ours for ours, theirs in renamed.items()}
-        return kind(**{names.get(key, str(key)): item for key, item in value.items()})
+        fields = {names.get(key, str(key)): item for key, item in value.items()}
+        try:
+            return kind(**fields)
+        except TypeError as error:
+            raise TypeError(f"{name}: {error}") from None
     raise wrong(name, f"a {kind.__name__}", value)
