@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ._enums import AngleStyle, AngleUnit, LengthUnit, Verdict
-from ._equipment import Equipment
+from ._equipment import Equipment, Piece
 from ._features import Features, FeatureSet
 from ._gearing import ExactTrains, GearSet, LeadGearing, NearestTrain, Train
 from ._inputs import Clocked, FeatureTolerance
@@ -529,7 +529,7 @@ class Angle:
 @final
 class Workshop:
     def __new__(
-        cls, name: str, equipment: Iterable[Equipment | Mapping[str, Any]]
+        cls, name: str, equipment: Iterable[Piece | Mapping[str, Any]]
     ) -> Workshop: ...
     @staticmethod
     def from_json(text: str) -> Workshop: ...

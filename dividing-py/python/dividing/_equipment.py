@@ -1112,7 +1112,9 @@ def _contact(value: Any, name: str) -> DrilledHole | FlatAgainstBlock:
         return value
     if isinstance(value, Mapping):
         kind, inner = entry(value, name, ("drilled_hole", "flat"))
-        return made(DrilledHole if kind == "drilled_hole" else FlatAgainstBlock, inner, name)
+        if kind == "drilled_hole":
+            return made(DrilledHole, inner, name)
+        return made(FlatAgainstBlock, inner, name)
     raise wrong(name, "a DrilledHole or a FlatAgainstBlock", value)
 
 
