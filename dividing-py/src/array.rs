@@ -82,15 +82,12 @@ fn over_arrays<'py, const N: usize>(
     found
         .try_reserve_exact(size)
         .map_err(|_| PyMemoryError::new_err(format!("no room for {size} numbers")))?;
-    let mut begin = 0;
-    while begin < size {
-        let end = (begin + PIECE).min(size);
-        let into = &mut found;
+    found.resize(size, 0.0);
+    for (index, piece) in found.chunks_mut(PIECE).enumerate() {
         let of = &of;
-        let piece = move || caught(|| evaluate(columns, names, begin..end, of, into));
-        py.detach(piece).map_err(|error| exception(&error))?;
+        let work = move || caught(|| evaluate(columns, names, index * PIECE, of, piece));
+        py.detach(work).map_err(|error| exception(&error))?;
         py.check_signals()?;
-        begin = end;
     }
     if shape.is_empty() {
         let value = found.first().copied().unwrap_or_default();
@@ -100,21 +97,22 @@ fn over_arrays<'py, const N: usize>(
     Ok(flat.reshape(shape)?.into_any())
 }
 
+/// Fills a piece of the answer that begins at an index.
 fn evaluate<const N: usize>(
     columns: [(&[f64], usize); N],
     names: [&'static str; N],
-    range: std::ops::Range<usize>,
+    begin: usize,
     of: &impl Fn([f64; N]) -> Result<f64>,
-    into: &mut Vec<f64>,
+    piece: &mut [f64],
 ) -> Result<()> {
-    for index in range {
+    for (index, answer) in (begin..).zip(piece) {
         let numbers = columns.map(|(values, step)| values[index * step]);
         let value = match numbers.iter().position(|it| !it.is_finite()) {
             None => of(numbers),
             Some(place) => finite(numbers[place], names[place]),
         };
         match value {
-            Ok(value) => into.push(value),
+            Ok(value) => *answer = value,
             Err(error) => return Err(at_entry(&error, names, columns.map(|it| it.1), index)),
         }
     }

@@ -5,12 +5,17 @@ from __future__ import annotations
 import doctest
 import enum
 import inspect
+import types
 import typing
 from collections.abc import Iterator
 from typing import Any
 
 import dividing
 import pytest
+
+
+PLAIN = {"to_dict", "to_document"}
+"""What every value has, and its base class shows."""
 
 
 def public() -> Iterator[tuple[str, Any]]:
@@ -25,6 +30,11 @@ def public() -> Iterator[tuple[str, Any]]:
         yield name, thing
         if not isinstance(thing, type):
             continue
+        for member, value in vars(thing).items():
+            value = getattr(value, "__func__", value)
+            written = isinstance(value, types.FunctionType) and member not in PLAIN
+            if hasattr(thing, "__dataclass_fields__") and written and member[0] != "_":
+                yield f"{name}.{member}", value
         native = thing.__module__ == "dividing" and not hasattr(
             thing, "__dataclass_fields__"
         )

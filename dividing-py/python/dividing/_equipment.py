@@ -245,7 +245,13 @@ class PinInHole(Value):
         seating: Seating | str = Seating.FREE,
     ) -> Self:
         """Pin and holes of a fit of ISO 286, such as ``"6 mm H7/g6"``: the middle
-        of each size's limits, and half their width either way."""
+        of each size's limits, and half their width either way.
+
+        Raises InvalidFieldError for a fit that cannot be read or does not slide.
+
+        >>> dividing.PinInHole.from_fit("6 mm H7/g6", hole_position_tolerance=0).hole_diameter_mm
+        6.006
+        """
         document = {
             "fit": text(fit, "fit"),
             "hole_position_tolerance": length(

@@ -193,7 +193,11 @@ class BoltCircle(FeatureSet):
 
     def chord_mm(self, spaces: int = 1) -> float:
         """Centre distance of holes so many spaces apart, in millimetres:
-        ``2 * radius * sin(pi * spaces / count)``."""
+        ``2 * radius * sin(pi * spaces / count)``.
+
+        >>> dividing.BoltCircle(4, pitch_radius=30).chord_mm(2)
+        60.0
+        """
         return _bolt_circle_chord(self._document(), spaces)
 
 

@@ -179,7 +179,11 @@ class BlockSet(Value):
 
     @classmethod
     def of_units(cls, unit: BlockUnit | str, blocks: Iterable[int]) -> Self:
-        """A set of sizes that are given as whole numbers of the unit."""
+        """A set of sizes that are given as whole numbers of the unit.
+
+        >>> dividing.BlockSet.of_units("tenth_micrometre", [10_050, 20_000]).sizes_mm
+        (1.005, 2.0)
+        """
         made = object.__new__(cls)
         chosen = choice(BlockUnit, unit, "unit")
         units = _checked_blocks(chosen, list(several(whole, blocks, "blocks")))
@@ -188,7 +192,11 @@ class BlockSet(Value):
 
     @classmethod
     def named(cls, name: BlockSetName | str) -> Self:
-        """A set that makers sell."""
+        """A set that makers sell.
+
+        >>> len(dividing.BlockSet.named("inch_81"))
+        81
+        """
         unit, blocks = _named_blocks(choice(BlockSetName, name, "name"))
         return cls.of_units(unit, blocks)
 
@@ -221,8 +229,14 @@ class BlockSet(Value):
         """The stack of the fewest blocks within a tolerance of a height; among
         equally few the nearest, and of two equally near the lower.
 
+        Lengths are in mm or text with a unit; ``wear_block`` is the thickness of
+        the two that stand at the ends and do not come from the set.
+
         Raises NotFoundError when no stack of up to 16 blocks exists,
         OutOfRangeError, WorkLimitError.
+
+        >>> dividing.BlockSet([1.005, 1.01, 2, 5, 10]).stack(8.01).blocks_mm
+        (1.01, 2.0, 5.0)
         """
         wear = self._wear(wear_block)
         units, deviation = _stack(
@@ -246,7 +260,12 @@ class BlockSet(Value):
         progress: Progress = None,
     ) -> tuple[BlockStack, BlockStack]:
         """Two stacks of one height that can stand at the same time, as under a
-        wide sine plate. Raises as :meth:`stack`."""
+        wide sine plate. Raises as :meth:`stack`.
+
+        >>> blocks = dividing.BlockSet([1, 2, 3])
+        >>> [stack.blocks_mm for stack in blocks.two_stacks(3)]
+        [(3.0,), (1.0, 2.0)]
+        """
         wear = self._wear(wear_block)
         pair = _two_stacks(
             self.unit,
@@ -272,7 +291,11 @@ class BlockSet(Value):
         progress: Progress = None,
     ) -> DifferenceStack:
         """Two stacks with the fewest blocks together whose difference is within a
-        tolerance of a height. Raises as :meth:`stack`."""
+        tolerance of a height. Raises as :meth:`stack`.
+
+        >>> dividing.BlockSet([1, 1.01, 2]).difference(0.01).higher_mm
+        (1.01,)
+        """
         higher, lower, deviation = _difference(
             self.unit,
             list(self.units),
@@ -297,6 +320,10 @@ class BlockSet(Value):
 
         Raises OutOfRangeError for an angle not from 0 to below 90°, and as
         :meth:`stack`.
+
+        >>> blocks = dividing.BlockSet.named("metric_87")
+        >>> blocks.sine_bar(length=100, angle="30 deg").attained_height_mm
+        50.0
         """
         wanted_mm = _bar_height_mm(length, angle)
         length_mm = _length(length, "length")
@@ -364,7 +391,11 @@ class AngleBlockSet(Value):
 
     @classmethod
     def named(cls, name: AngleBlockSetName | str) -> Self:
-        """A set that makers sell."""
+        """A set that makers sell.
+
+        >>> dividing.AngleBlockSet.named("pieces16").arcsec[:3]
+        (1, 3, 5)
+        """
         return cls(_named_angle_blocks(choice(AngleBlockSetName, name, "name")))
 
     def to_document(self) -> list[int]:
@@ -388,6 +419,9 @@ class AngleBlockSet(Value):
         Raises NotFoundError when no stack exists, OutOfRangeError for an angle
         not above 0 and up to a turn or a tolerance not from 0 to 10°,
         WorkLimitError.
+
+        >>> dividing.AngleBlockSet([3600, 10800]).stack("2 deg").minus_arcsec
+        (3600,)
         """
         plus, minus, attained, residual = _angle_stack(
             list(self.arcsec), angle, tolerance, work_limit, progress

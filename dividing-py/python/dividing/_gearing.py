@@ -76,7 +76,11 @@ class Train:
 
     def idlers(self, *, same_sense: bool) -> int:
         """Fewest idlers with which the last gear turns as the first, or against
-        it: every mesh reverses."""
+        it: every mesh reverses.
+
+        >>> dividing.Train([72], [56]).idlers(same_sense=True)
+        1
+        """
         return _idlers(list(self.drivers), list(self.driven), same_sense)
 
     def __str__(self) -> str:

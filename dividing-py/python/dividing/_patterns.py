@@ -359,12 +359,20 @@ class PlateBrief(Value):
         }
 
     def to_json(self) -> str:
-        """The brief as JSON text."""
+        """The brief as JSON text.
+
+        >>> plate.brief.to_json().startswith("{")
+        True
+        """
         return text_of(self.to_dict(), "brief")
 
     @classmethod
     def from_json(cls, json: str) -> PlateBrief:
-        """Reads a brief from JSON text; errors carry the path of the field."""
+        """Reads a brief from JSON text; errors carry the path of the field.
+
+        >>> dividing.PlateBrief.from_json(plate.brief.to_json()) == plate.brief
+        True
+        """
         _check_brief(text(json, "json"))
         return _brief(_loads(json))
 
