@@ -18,6 +18,11 @@ PLAIN = {"to_dict", "to_document"}
 """What every value has, and its base class shows."""
 
 
+def is_value(thing: type) -> bool:
+    """Whether a class is one of values, whose fields are explained where they stand."""
+    return hasattr(thing, "__dataclass_fields__") or hasattr(thing, "_arguments")
+
+
 def public() -> Iterator[tuple[str, Any]]:
     """Every public name of the package and every public member of its classes."""
     yield "dividing", dividing
@@ -33,11 +38,9 @@ def public() -> Iterator[tuple[str, Any]]:
         for member, value in vars(thing).items():
             value = getattr(value, "__func__", value)
             written = isinstance(value, types.FunctionType) and member not in PLAIN
-            if hasattr(thing, "__dataclass_fields__") and written and member[0] != "_":
+            if is_value(thing) and written and member[0] != "_":
                 yield f"{name}.{member}", value
-        native = thing.__module__ == "dividing" and not hasattr(
-            thing, "__dataclass_fields__"
-        )
+        native = thing.__module__ == "dividing" and not is_value(thing)
         if issubclass(thing, (enum.Enum, Exception)) or not native:
             continue
         for member, value in vars(thing).items():

@@ -8,7 +8,6 @@ unit; what is given as ``pitch_radius`` is read back as ``pitch_radius_mm``.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar, Self, TypeAlias
 
@@ -65,11 +64,13 @@ class Piece(Value):
     True
     """
 
-    __slots__ = ()
     kind: ClassVar[str] = ""
     """The kind, as written in documents."""
     name: str
     """What the shop calls it."""
+
+    def __init__(self, name: str) -> None:
+        raise TypeError("Piece: one of its kinds is wanted, such as FacedBlock")
 
     def _checked(self) -> None:
         _check(self.kind, self.to_dict())
@@ -83,7 +84,6 @@ class Piece(Value):
         return {self.kind: self.to_dict()}
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class MeasuredPlace(Value):
     """One measured place of a ring.
 
@@ -128,7 +128,6 @@ class MeasuredPlace(Value):
         _check_measured(ring, "measured.deviations[0]")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class MeasuredRing(Value):
     """The measured places of a hole circle, or of a dial at equal readings.
 
@@ -152,7 +151,6 @@ class MeasuredRing(Value):
         _check_measured(self.to_dict(), "measured")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class HoleCircle(Value):
     """One circle of equally spaced places for holes.
 
@@ -190,7 +188,6 @@ class HoleCircle(Value):
         _check("direct_plate", {"name": "plate", "circles": [self.to_dict()]}, "circles[0]")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PinInHole(Value):
     """A pin in holes of one size: what decides how well it locates.
 
@@ -262,7 +259,6 @@ class PinInHole(Value):
         return cls(**_loads(_pin_in_hole_of_fit(text_of(document, "fit"))))
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class DirectPlate(Piece):
     """A plate fixed to the spindle or the part, with a plunger at one station.
 
@@ -311,7 +307,6 @@ class DirectPlate(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class VernierIndexer(Piece):
     """A circle of holes with several stations for the pin.
 
@@ -364,7 +359,6 @@ class VernierIndexer(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class FacedBlock(Piece):
     """A square, hexagon or other block with equal faces round the spindle axis.
 
@@ -398,7 +392,6 @@ class FacedBlock(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class VeeBlock(Piece):
     """A V-block to lay faced blocks in.
 
@@ -428,7 +421,6 @@ class VeeBlock(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Levelling(Value):
     """What an indicator shows over a travel along the bar, accepted as level.
 
@@ -450,7 +442,6 @@ class Levelling(Value):
         _check("pin_plate", {**plate, "levelling": self.to_dict()}, "levelling")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PinPlate(Piece):
     """A plate with rings of holes for pins, fixed to the part: a straight bar on
     two of its pins is levelled, or squared, to set the angle.
@@ -513,7 +504,6 @@ class PinPlate(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PlateCircle(Value):
     """One circle of an index plate with its own pitch radius.
 
@@ -534,7 +524,6 @@ class PlateCircle(Value):
         _check_plate(plate, "circles[0]", "holes")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class IndexPlate(Value):
     """An index plate of a worm head. Circles may be plain numbers of holes.
 
@@ -562,7 +551,6 @@ class IndexPlate(Value):
         _check_plate(self.to_dict(), "")
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ChangeGears(Value):
     """The change gears of a worm head and how they reach the plate.
 
@@ -617,7 +605,6 @@ class ChangeGears(Value):
         return found
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class WormHead(Piece):
     """A worm head with a crank, plates and sector arms.
 
@@ -677,7 +664,6 @@ class WormHead(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class GraduatedDial(Piece):
     """A rotary table, or a worm head, that is read on a graduated dial.
 
@@ -726,7 +712,6 @@ class GraduatedDial(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class SineBar(Piece):
     """A sine bar, plate or table with gauge blocks: it tilts what stands on it by
     ``asin(height / length)``.
@@ -796,7 +781,6 @@ class SineBar(Piece):
         return {**found, "blocks": _owned(self.blocks)}
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class AngleBlocks(Piece):
     """Angle gauge blocks: each adds its angle or, turned round, takes it away.
 
@@ -832,7 +816,6 @@ class AngleBlocks(Piece):
         return {**found, "blocks": _owned(self.blocks)}
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Protractor(Piece):
     """A level, clinometer or protractor that shows how far the part is turned.
 
@@ -863,7 +846,6 @@ class Protractor(Piece):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class DrilledHole(Value):
     """A hole of the part with a pin in it, against a stop.
 
@@ -890,7 +872,6 @@ class DrilledHole(Value):
         _check_contact("drilled_hole", self.to_dict())
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class FlatAgainstBlock(Value):
     """A flat of the part against a block.
 
@@ -908,7 +889,6 @@ class FlatAgainstBlock(Value):
         _check_contact("flat", self.to_dict())
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PartReference(Piece):
     """A stop for a feature that the part already has. It repeats the angles of
     the device that its stops were set with.
@@ -957,7 +937,6 @@ class PartReference(Piece):
         return {**found, "contact": {contact: self.contact.to_dict()}}
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Stack(Piece):
     """One device held on another, such as a faced block in a chuck on a table.
 

@@ -47,7 +47,6 @@ class FeatureSet(Value):
     True
     """
 
-    __slots__ = ()
     kind: ClassVar[str] = ""
     """The kind, as written in documents."""
 
@@ -76,7 +75,6 @@ class FeatureSet(Value):
         return _feature_angles_deg(self._document())
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class EqualDivisions(FeatureSet):
     """N features, equally spaced round the part; 2 to 100,000.
 
@@ -102,7 +100,6 @@ class EqualDivisions(FeatureSet):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class MachineAxes(Value):
     """How the machine's axes lie to the drawing.
 
@@ -136,7 +133,6 @@ class MachineAxes(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class BoltCircle(FeatureSet):
     """Holes on a circle, counted from ``first_angle`` on in a direction.
 
@@ -224,7 +220,6 @@ class FlatsGeometry:
     None for two flats, which have no corners."""
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Flats(FeatureSet):
     """Equal flats round a bar. ``across_flats`` is twice the distance from the
     axis to a flat, for odd counts too.
@@ -265,7 +260,6 @@ class Flats(FeatureSet):
         return found
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class AngleList(FeatureSet):
     """Features at listed drawing angles, in the order of making.
 
@@ -305,7 +299,6 @@ class SlotsGeometry:
     """From the bottom of a slot to that opposite; None for an odd count."""
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Slots(FeatureSet):
     """Equal slots with parallel sides, cut towards the axis.
 
@@ -364,7 +357,6 @@ class TeethGeometry:
     whole_depth_mm: float
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Teeth(FeatureSet):
     """Equal teeth of a spur wheel, of a module or a diametral pitch. The tooth
     form is the cutter's affair.
@@ -416,7 +408,6 @@ class Teeth(FeatureSet):
         return found
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Graduations(FeatureSet):
     """Lines of a scale round the part.
 

@@ -148,7 +148,6 @@ class SineBarHeight:
     """Attained less wanted angle."""
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class BlockSet(Value):
     """A set of gauge blocks of the shop's own.
 
@@ -372,7 +371,6 @@ class AngleStack:
     """Attained less wanted."""
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class AngleBlockSet(Value):
     """A set of angle gauge blocks of the shop's own, in whole seconds of arc.
 

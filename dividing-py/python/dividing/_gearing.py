@@ -13,7 +13,6 @@ from ._html import grid
 from ._values import Value, several, whole
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class GearSet(Value):
     """Gears owned, a gear owned twice listed twice: 1 to 1000 teeth, at most 200
     gears.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, ClassVar, TypeAlias
 
 from ._dividing import Angle, _check_tolerance, _limit_rad, _loads
@@ -30,7 +29,6 @@ class FeatureTolerance(Value):
     True
     """
 
-    __slots__ = ()
     kind: ClassVar[str] = ""
     """The kind, as written in documents."""
 
@@ -50,7 +48,6 @@ class FeatureTolerance(Value):
         return _limit_rad(self._document())
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class MaximumMaterial(Value):
     """The sizes that give a bonus at maximum material condition (ISO 2692, ASME
     Y14.5).
@@ -82,7 +79,6 @@ class MaximumMaterial(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PositionDiameter(FeatureTolerance):
     """A position tolerance (ISO 1101, ASME Y14.5): the diameter of the zone
     round the true place, on a circle of a radius.
@@ -121,7 +117,6 @@ class PositionDiameter(FeatureTolerance):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PitchTolerance(FeatureTolerance):
     """Limits of single and cumulative pitch deviation: neighbour to neighbour,
     and the largest difference over the turn. One of the two may be left out.
@@ -145,7 +140,6 @@ class PitchTolerance(FeatureTolerance):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class AngularClassTolerance(FeatureTolerance):
     """A general tolerance of ISO 2768-1 for angles; its width depends on the
     shorter side of the angle.
@@ -171,7 +165,6 @@ class AngularClassTolerance(FeatureTolerance):
         self._checked()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PitchGradeTolerance(FeatureTolerance):
     """The pitch of a grade of ISO 1328-1:2013. A plate is no gear: only the pitch
     of the standard is used.
@@ -241,7 +234,6 @@ def tolerance_of(json: str) -> Angle | FeatureTolerance:
     return made(_KINDS[kind], fields, kind)
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Clocked(Value):
     """A start that is clocked to a feature which the part already has.
 

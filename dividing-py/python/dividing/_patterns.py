@@ -31,7 +31,6 @@ from ._values import (
 )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Disc(Value):
     """A round plate.
 
@@ -46,7 +45,6 @@ class Disc(Value):
         self._put(diameter_mm=length(diameter, "diameter"))
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class Polygon(Value):
     """A plate with equal faces; the first looks along +x. Its faces index too.
 
@@ -67,7 +65,6 @@ class Polygon(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class CircleOnPlate(Value):
     """A circle on the plate: a screw or dowel hole, or what no hole may cut.
 
@@ -88,7 +85,6 @@ class CircleOnPlate(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class DivisionWish(Value):
     """N equal parts of a turn, 2 to 100,000, with the largest deviation allowed
     either way.
@@ -107,7 +103,6 @@ class DivisionWish(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class AngleWish(Value):
     """A single angle from the zero hole of its ring.
 
@@ -125,7 +120,6 @@ class AngleWish(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ListWish(Value):
     """Several angles on one ring, from its zero hole.
 
@@ -145,7 +139,6 @@ class ListWish(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class FixedRing(Value):
     """A ring that the user fixes: at a radius, with divisions, or both.
 
@@ -174,7 +167,6 @@ class FixedRing(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ForPlunger(Value):
     """A pin or plunger at one station enters the holes.
 
@@ -188,7 +180,6 @@ class ForPlunger(Value):
         pass
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ForWormHead(Value):
     """The plate of a worm head: R/N turns of the crank for each of N divisions.
 
@@ -205,7 +196,6 @@ class ForWormHead(Value):
         self._put(ratio=_ratio(ratio, "ratio"))
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ForPins(Value):
     """Pins stand in the holes; a straight bar on two of them is levelled.
 
@@ -229,7 +219,6 @@ class ForPins(Value):
         )
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class ForVernierPair(Value):
     """Holes in the turning plate and stations in the fixed one.
 
@@ -253,7 +242,6 @@ _OUTLINES: dict[str, type[Value]] = {kind.kind: kind for kind in (Disc, Polygon)
 _PLUNGER = ForPlunger()
 
 
-@dataclass(frozen=True, init=False, repr=False, slots=True)
 class PlateBrief(Value):
     """What is asked of a plate: what it must serve and what it is made of.
 

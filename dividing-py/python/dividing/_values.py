@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
+from dataclasses import FrozenInstanceError
 from enum import StrEnum
 from fractions import Fraction
-from typing import Any, ClassVar, Self, TypeAlias, TypeVar
+from typing import Any, ClassVar, Self, TypeAlias, TypeVar, dataclass_transform
 
 from ._dividing import (
     Angle,
@@ -33,29 +33,60 @@ Choice = TypeVar("Choice", bound=StrEnum)
 Read: TypeAlias = Callable[[Any, str], Item]
 
 
+@dataclass_transform(frozen_default=True)
 class Value:
     """A frozen value made of checked arguments.
 
-    A field ``x_mm`` is the argument ``x``; documents name it as the argument.
+    A field ``x_mm`` is the argument ``x``; documents name it as the argument. The
+    annotations of a class are its fields, and what they are set to is their value
+    where nothing is given. (A class of its own instead of dataclasses: these write
+    and compile the methods of each, which makes importing many of them slow.)
     """
 
-    __slots__ = ()
     _renamed: ClassVar[Mapping[str, str]] = {}
     """Names of arguments that documents write differently."""
     _positional: ClassVar[int] = 1
     """Arguments that a representation gives without their names."""
+    _names: ClassVar[tuple[str, ...]] = ()
+    """The fields, in their order."""
+
+    def __init_subclass__(cls) -> None:
+        own = (
+            name
+            for name, kind in cls.__dict__.get("__annotations__", {}).items()
+            if not kind.startswith("ClassVar") and name not in cls._names
+        )
+        cls._names = (*cls._names, *tuple(own))
+        setattr(cls, "__match_args__", cls._names)
 
     def _put(self, **values: object) -> None:
         for name, value in values.items():
             object.__setattr__(self, name, value)
 
+    def __setattr__(self, name: str, value: object) -> None:
+        raise FrozenInstanceError(f"{name}: a {type(self).__name__} does not change")
+
+    def __delattr__(self, name: str) -> None:
+        raise FrozenInstanceError(f"{name}: a {type(self).__name__} does not change")
+
+    def _values(self) -> tuple[object, ...]:
+        return tuple(getattr(self, name) for name in self._names)
+
+    def __eq__(self, other: object) -> bool:
+        if type(other) is not type(self):
+            return NotImplemented
+        return self._values() == other._values()
+
+    def __hash__(self) -> int:
+        return hash((type(self), self._values()))
+
     def _arguments(self) -> dict[str, Any]:
         """What is not as where it is not given, by the names of the arguments."""
+        usual = vars(type(self))
         return {
-            field.name.removesuffix("_mm"): value
-            for field in fields(self)  # type: ignore[arg-type]
-            if (value := getattr(self, field.name)) != field.default
-            or type(value) is not type(field.default)
+            name.removesuffix("_mm"): value
+            for name, value in zip(self._names, self._values(), strict=True)
+            if value != usual.get(name, ...) or type(value) is not type(usual.get(name, ...))
         }
 
     def replace(self, **changes: Any) -> Self:
@@ -70,8 +101,7 @@ class Value:
         }
 
     def __repr__(self) -> str:
-        unnamed = [field.name.removesuffix("_mm") for field in fields(self)]  # type: ignore[arg-type]
-        unnamed = unnamed[: self._positional]
+        unnamed = [name.removesuffix("_mm") for name in self._names[: self._positional]]
         parts: list[str] = []
         for name, value in self._arguments().items():
             lead = unnamed[len(parts) : len(parts) + 1] == [name]
