@@ -48,8 +48,13 @@ fn whole<'py>(value: &Bound<'py, PyAny>) -> PyResult<Option<Bound<'py, PyInt>>> 
 }
 
 fn i128_of(int: &Bound<'_, PyInt>, name: &str) -> PyResult<i128> {
-    int.extract::<i128>()
-        .map_err(|_| exception(&Error::overflow("a whole number").at(name)))
+    wide(int).ok_or_else(|| exception(&Error::overflow("a whole number").at(name)))
+}
+
+/// An int that fits: small ones by the short way.
+fn wide(int: &Bound<'_, PyInt>) -> Option<i128> {
+    let short = int.extract::<i64>().map(i128::from);
+    short.or_else(|_| int.extract::<i128>()).ok()
 }
 
 /// A whole number within limits.
@@ -61,7 +66,7 @@ pub(crate) fn whole_within(
 ) -> PyResult<i128> {
     let int = whole(value)?.ok_or_else(|| wrong_type(name, "an int", value))?;
     let limits = format!("{least} to {most}");
-    let Ok(number) = int.extract::<i128>() else {
+    let Some(number) = wide(&int) else {
         let found = "a whole number of more than 38 digits";
         return Err(exception(&Error::out_of_range(found, limits).at(name)));
     };

@@ -8,13 +8,22 @@
 
 mod angle;
 mod argument;
+mod array;
 mod document;
 mod errors;
+mod feature;
+mod formula;
+mod gauge;
+mod gearing;
 mod html;
 mod job;
+mod pattern;
 mod plan;
+mod reach;
 mod record;
 mod sheet;
+mod table;
+mod value;
 mod watch;
 mod workshop;
 
@@ -64,6 +73,39 @@ mod _dividing {
         plan::{PyPlan, PyPlans, plan},
         sheet::{PyDrawing, PySheet},
         workshop::PyWorkshop,
+    };
+
+    // Values, features, gauge blocks, gears, formulae.
+    #[pymodule_export]
+    use super::{
+        feature::{
+            _bolt_circle_chord, _bolt_circle_places, _check_features, _check_tolerance,
+            _feature_angles, _feature_angles_deg, _geometry, _limit_rad,
+        },
+        formula::{
+            across_corners_mm, bolt_circle_chord_mm, crank_turns, flat_width_mm,
+            sine_bar_angle_deg, sine_bar_height_mm, swivel_deg,
+        },
+        gauge::{
+            _angle_stack, _bar_height_mm, _checked_angle_blocks, _checked_blocks, _difference,
+            _named_angle_blocks, _named_blocks, _nearest_units, _stack, _two_stacks, _units_of,
+        },
+        gearing::{_checked_gears, _checked_train, _idlers, PyTrainSearch},
+        value::{
+            _check_equipment, _float_of, _loads, _pin_in_hole_of_fit, _ratio_of, _text_of,
+            _whole_of,
+        },
+    };
+
+    // Patterns.
+    #[pymodule_export]
+    use super::pattern::{_check_brief, PyPattern, design_plate};
+
+    // Reach and tables.
+    #[pymodule_export]
+    use super::{
+        reach::{PyOrientationSet, PyWay, vee_seat, ways},
+        table::{exact_table, indexing_table},
     };
 
     use pyo3::prelude::*;

@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use dividing_core::accuracy::VerdictKind;
 use dividing_core::reach::Placement;
-use dividing_core::work::DEFAULT_WORK_LIMIT;
 use dividing_core::{Error, ErrorKind, Plan, Plans, plan_job_within};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
@@ -19,7 +18,7 @@ use crate::errors::{core, exception, wrong_type};
 use crate::job::PyJob;
 use crate::record::{self, class};
 use crate::sheet::{PyDrawing, PySheet};
-use crate::watch::{waited, watched};
+use crate::watch::{Limits, waited, watched};
 use crate::workshop::PyWorkshop;
 
 /// All plans for a job, the best first: a sequence of `Plan`.
@@ -68,7 +67,7 @@ pub(crate) fn plan<'py>(
     workshop: &Bound<'py, PyAny>,
     job: &Bound<'py, PyAny>,
     work_limit: Option<&Bound<'py, PyAny>>,
-    progress: Option<Bound<'py, PyAny>>,
+    progress: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<PyPlans> {
     let workshop = workshop
         .cast::<PyWorkshop>()
@@ -78,18 +77,12 @@ pub(crate) fn plan<'py>(
         .cast::<PyJob>()
         .map_err(|_| wrong_type("job", "a Job", job))?
         .get();
-    let work_limit = match work_limit {
-        None => DEFAULT_WORK_LIMIT,
-        Some(limit) => u64::try_from(whole_within(limit, "work_limit", 1, i128::from(u64::MAX))?)
-            .unwrap_or(u64::MAX),
-    };
-    if let Some(progress) = progress.as_ref().filter(|it| !it.is_callable()) {
-        return Err(wrong_type("progress", "a callable", progress));
-    }
+    let limits = Limits::read(work_limit, progress)?;
     let (workshop, job) = (workshop.inner.clone(), job.inner.clone());
-    let plans = watched(py, work_limit, progress.as_ref(), move |meter| {
+    let plans = watched(py, &limits, move |meter| {
         plan_job_within(&workshop, &job, meter)
     })?;
+    let work_limit = limits.work_limit();
     PyPlans::new(py, Arc::new(Source { plans, work_limit }))
 }
 
@@ -150,9 +143,7 @@ impl PyPlans {
     /// True
     #[getter]
     fn workshop(&self) -> PyWorkshop {
-        PyWorkshop {
-            inner: self.source.plans.workshop().clone(),
-        }
+        self.source.plans.workshop().clone().into()
     }
 
     /// The job they do.

@@ -8,6 +8,11 @@ from typing import Any
 
 import dividing
 import pytest
+from hypothesis import settings
+
+# Nothing here asserts a time.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 PACKAGE = Path(__file__).resolve().parent.parent
 ROOT = PACKAGE.parent

@@ -5,12 +5,22 @@ from __future__ import annotations
 import doctest
 import enum
 import inspect
+import types
 import typing
 from collections.abc import Iterator
 from typing import Any
 
 import dividing
 import pytest
+
+
+PLAIN = {"to_dict", "to_document"}
+"""What every value has, and its base class shows."""
+
+
+def is_value(thing: type) -> bool:
+    """Whether a class is one of values, whose fields are explained where they stand."""
+    return hasattr(thing, "__dataclass_fields__") or hasattr(thing, "_arguments")
 
 
 def public() -> Iterator[tuple[str, Any]]:
@@ -25,13 +35,16 @@ def public() -> Iterator[tuple[str, Any]]:
         yield name, thing
         if not isinstance(thing, type):
             continue
-        native = thing.__module__ == "dividing" and not hasattr(
-            thing, "__dataclass_fields__"
-        )
+        for member, value in vars(thing).items():
+            value = getattr(value, "__func__", value)
+            written = isinstance(value, types.FunctionType) and member not in PLAIN
+            if is_value(thing) and written and member[0] != "_":
+                yield f"{name}.{member}", value
+        native = thing.__module__ == "dividing" and not is_value(thing)
         if issubclass(thing, (enum.Enum, Exception)) or not native:
             continue
         for member, value in vars(thing).items():
-            if not member.startswith("_"):
+            if not member.startswith("_") and not isinstance(value, str):
                 value = value.__func__ if isinstance(value, staticmethod) else value
                 yield f"{name}.{member}", value
 

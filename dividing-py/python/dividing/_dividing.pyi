@@ -1,4 +1,4 @@
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Literal, SupportsFloat, final, overload
@@ -7,23 +7,93 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ._enums import AngleStyle, AngleUnit, LengthUnit, Verdict
-from ._inputs import AngleLike, Clocked, LengthLike, PositionDiameter
-from ._records import Contributor, Finding, Handling, Placement, Shortfall
+from ._equipment import Equipment, Piece
+from ._features import Features, FeatureSet
+from ._gearing import ExactTrains, GearSet, LeadGearing, NearestTrain, Train
+from ._inputs import Clocked, FeatureTolerance
+from ._patterns import (
+    BarRoom,
+    Certificate,
+    CheckDimension,
+    DrillTable,
+    PlateBrief,
+    PlateCheck,
+    PlateRing,
+    Served,
+)
+from ._records import (
+    Contributor,
+    Finding,
+    Handling,
+    Placement,
+    Reach,
+    Setting,
+    Shortfall,
+    VeeSeat,
+)
+from ._tables import Columns, IndexingTable
+from ._values import AngleLike, LengthLike, RatioLike
 
 __all__ = [
     "Angle",
     "Drawing",
     "Job",
+    "OrientationSet",
+    "Pattern",
     "Plan",
     "Plans",
     "Sheet",
+    "TrainSearch",
+    "Way",
     "Workshop",
     "__version__",
     "_angle_of",
+    "_angle_stack",
+    "_bar_height_mm",
+    "_bolt_circle_chord",
+    "_bolt_circle_places",
+    "_check_brief",
+    "_check_equipment",
+    "_check_features",
+    "_check_tolerance",
+    "_checked_angle_blocks",
+    "_checked_blocks",
+    "_checked_gears",
+    "_checked_train",
+    "_difference",
+    "_feature_angles",
+    "_feature_angles_deg",
+    "_float_of",
+    "_geometry",
+    "_idlers",
     "_length_mm_of",
+    "_limit_rad",
+    "_loads",
+    "_named_angle_blocks",
+    "_named_blocks",
+    "_nearest_units",
     "_panic_on_purpose",
+    "_pin_in_hole_of_fit",
+    "_ratio_of",
+    "_stack",
+    "_text_of",
+    "_two_stacks",
+    "_units_of",
+    "_whole_of",
+    "across_corners_mm",
+    "bolt_circle_chord_mm",
+    "crank_turns",
+    "design_plate",
+    "exact_table",
+    "flat_width_mm",
+    "indexing_table",
     "length_mm",
     "plan",
+    "sine_bar_angle_deg",
+    "sine_bar_height_mm",
+    "swivel_deg",
+    "vee_seat",
+    "ways",
 ]
 
 __version__: str
@@ -39,6 +109,357 @@ def plan(
     work_limit: int | None = None,
     progress: Callable[[int], object] | None = None,
 ) -> Plans: ...
+
+# Values, features, gauge blocks, gears, formulae.
+
+_Progress = Callable[[int], object] | None
+
+def _angle_stack(
+    arcsec: list[int],
+    angle: AngleLike,
+    tolerance: AngleLike,
+    work_limit: int | None,
+    progress: _Progress,
+) -> tuple[list[int], list[int], Angle, Angle]: ...
+def _bar_height_mm(length: LengthLike, angle: AngleLike) -> float: ...
+def _bolt_circle_chord(document: str, spaces: int) -> float: ...
+def _bolt_circle_places(
+    document: str,
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]: ...
+def _check_equipment(
+    document: str, kind: str, inside: str, only: str
+) -> None: ...
+def _check_features(document: str) -> None: ...
+def _check_tolerance(document: str) -> None: ...
+def _checked_angle_blocks(arcsec: list[int]) -> list[int]: ...
+def _checked_blocks(unit: str, units: list[int]) -> list[int]: ...
+def _checked_gears(teeth: list[int]) -> list[int]: ...
+def _checked_train(
+    drivers: list[int], driven: list[int]
+) -> tuple[Fraction, int | None]: ...
+def _difference(
+    unit: str,
+    units: list[int],
+    height: int,
+    tolerance: int,
+    work_limit: int | None,
+    progress: _Progress,
+) -> tuple[list[int], list[int], int]: ...
+def _feature_angles(document: str) -> tuple[Angle, ...]: ...
+def _feature_angles_deg(document: str) -> NDArray[np.float64]: ...
+def _float_of(value: float, name: str) -> float: ...
+def _geometry(document: str) -> Any: ...
+def _idlers(drivers: list[int], driven: list[int], same_sense: bool) -> int: ...
+def _limit_rad(document: str) -> float: ...
+def _loads(text: str) -> Any: ...
+def _named_angle_blocks(name: str) -> list[int]: ...
+def _named_blocks(name: str) -> tuple[str, list[int]]: ...
+def _nearest_units(unit: str, value: LengthLike, name: str) -> int: ...
+def _pin_in_hole_of_fit(document: str) -> str: ...
+def _ratio_of(value: RatioLike, name: str) -> Fraction: ...
+def _stack(
+    unit: str,
+    units: list[int],
+    height: int,
+    tolerance: int,
+    wear: int | None,
+    work_limit: int | None,
+    progress: _Progress,
+) -> tuple[list[int], int]: ...
+def _text_of(value: str, name: str) -> str: ...
+def _two_stacks(
+    unit: str,
+    units: list[int],
+    height: int,
+    tolerance: int,
+    wear: int | None,
+    work_limit: int | None,
+    progress: _Progress,
+) -> tuple[tuple[list[int], int], tuple[list[int], int]]: ...
+def _units_of(unit: str, value: LengthLike, name: str) -> int: ...
+def _whole_of(value: int, name: str, least: int, most: int) -> int: ...
+
+_Many = Sequence[float] | Sequence[Sequence[float]] | NDArray[Any]
+
+@overload
+def across_corners_mm(  # type: ignore[overload-overlap]
+    count: float, across_flats_mm: float, stock_diameter_mm: float
+) -> float: ...
+@overload
+def across_corners_mm(
+    count: float | _Many,
+    across_flats_mm: float | _Many,
+    stock_diameter_mm: float | _Many,
+) -> NDArray[np.float64]: ...
+@overload
+def bolt_circle_chord_mm(  # type: ignore[overload-overlap]
+    radius_mm: float, count: float, spaces: float = 1
+) -> float: ...
+@overload
+def bolt_circle_chord_mm(
+    radius_mm: float | _Many, count: float | _Many, spaces: float | _Many = 1
+) -> NDArray[np.float64]: ...
+def crank_turns(worm_ratio: int | Fraction, divisions: int) -> Fraction: ...
+@overload
+def flat_width_mm(  # type: ignore[overload-overlap]
+    count: float, across_flats_mm: float, stock_diameter_mm: float
+) -> float: ...
+@overload
+def flat_width_mm(
+    count: float | _Many,
+    across_flats_mm: float | _Many,
+    stock_diameter_mm: float | _Many,
+) -> NDArray[np.float64]: ...
+@overload
+def sine_bar_angle_deg(length_mm: float, height_mm: float) -> float: ...  # type: ignore[overload-overlap]
+@overload
+def sine_bar_angle_deg(
+    length_mm: float | _Many, height_mm: float | _Many
+) -> NDArray[np.float64]: ...
+@overload
+def sine_bar_height_mm(length_mm: float, angle_deg: float) -> float: ...  # type: ignore[overload-overlap]
+@overload
+def sine_bar_height_mm(
+    length_mm: float | _Many, angle_deg: float | _Many
+) -> NDArray[np.float64]: ...
+@overload
+def swivel_deg(diameter_mm: float, lead_mm: float) -> float: ...  # type: ignore[overload-overlap]
+@overload
+def swivel_deg(
+    diameter_mm: float | _Many, lead_mm: float | _Many
+) -> NDArray[np.float64]: ...
+
+@final
+class TrainSearch:
+    def __new__(
+        cls,
+        gears: GearSet | Iterable[int],
+        *,
+        most_pairs: int = 2,
+        mesh_allowance: int | None = None,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> TrainSearch: ...
+    @property
+    def gears(self) -> GearSet: ...
+    @property
+    def most_pairs(self) -> int: ...
+    @property
+    def mesh_allowance(self) -> int | None: ...
+    @property
+    def complete(self) -> bool: ...
+    def exact(
+        self,
+        ratio: RatioLike,
+        *,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> ExactTrains: ...
+    def nearest(
+        self,
+        ratio: RatioLike | float,
+        *,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> NearestTrain: ...
+    def lead(
+        self,
+        lead: RatioLike,
+        *,
+        screw_pitch: RatioLike,
+        diameter: LengthLike,
+        worm_ratio: RatioLike = 40,
+        hand: Literal["right", "left"] = "right",
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> LeadGearing: ...
+    def ratios(
+        self, *, work_limit: int | None = None, progress: _Progress = None
+    ) -> dict[Fraction, Train]: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+# Patterns.
+
+def _check_brief(document: str) -> None: ...
+def design_plate(
+    brief: PlateBrief,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> Pattern: ...
+
+@final
+class Pattern:
+    @staticmethod
+    def from_json(text: str) -> Pattern: ...
+    def to_json(self) -> str: ...
+    def to_dict(self) -> dict[str, Any]: ...
+    @property
+    def brief(self) -> PlateBrief: ...
+    @property
+    def rings(self) -> tuple[PlateRing, ...]: ...
+    @property
+    def stations(self) -> tuple[Angle, ...]: ...
+    @property
+    def served(self) -> tuple[Served, ...]: ...
+    @property
+    def certificate(self) -> Certificate: ...
+    @property
+    def check(self) -> PlateCheck: ...
+    @property
+    def remarks(self) -> tuple[str, ...]: ...
+    @property
+    def hole_count(self) -> int: ...
+    @property
+    def holes(self) -> Columns: ...
+    @property
+    def drilling_order(self) -> Columns: ...
+    def drill_table(
+        self,
+        *,
+        digits: int = 3,
+        unit: _TableUnit = "millimetre",
+        datum: _Datum = "centre",
+    ) -> DrillTable: ...
+    @property
+    def check_dimensions(self) -> tuple[CheckDimension, ...]: ...
+    def drill_program(
+        self,
+        *,
+        depth: LengthLike,
+        feed: LengthLike,
+        spindle_rpm: int,
+        clearance_height: LengthLike = 5,
+        style: Literal["cycle", "moves"] = "cycle",
+        digits: int = 3,
+        unit: _TableUnit = "millimetre",
+        datum: _Datum = "centre",
+    ) -> str: ...
+    def dxf(self, *, unit: _TableUnit = "millimetre") -> str: ...
+    @property
+    def svg(self) -> str: ...
+    def _repr_svg_(self) -> str: ...
+    def bar_room(
+        self, *, work_limit: int | None = None, progress: _Progress = None
+    ) -> tuple[BarRoom, ...]: ...
+    def station_plate(self) -> Pattern | None: ...
+    def equipment(self, name: str) -> tuple[Equipment, ...]: ...
+    @staticmethod
+    def label(ring: int, number: int) -> str: ...
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __hash__(self) -> int: ...
+    def __reduce__(self) -> tuple[Any, tuple[str]]: ...
+
+_TableUnit = LengthUnit | Literal["millimetre", "inch"]
+_Datum = Literal["centre", "left_and_lower_edge"]
+
+# Reach and tables.
+
+def exact_table(
+    workshop: Workshop,
+    first: int,
+    last: int,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> IndexingTable: ...
+def indexing_table(
+    workshop: Workshop,
+    first: int,
+    last: int,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> IndexingTable: ...
+def vee_seat(faces: int, included_angle: AngleLike) -> VeeSeat: ...
+def ways(
+    workshop: Workshop,
+    job: Job | None = None,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> tuple[Way, ...]: ...
+
+@final
+class OrientationSet:
+    def __new__(
+        cls, cosets: Iterable[tuple[int, AngleLike]]
+    ) -> OrientationSet: ...
+    @staticmethod
+    def equally_spaced(
+        order: int, *, through: AngleLike = "0 deg"
+    ) -> OrientationSet: ...
+    @property
+    def cosets(self) -> tuple[tuple[int, Angle], ...]: ...
+    @property
+    def count(self) -> int: ...
+    @property
+    def common_order(self) -> int: ...
+    def orientations(self) -> tuple[Angle, ...]: ...
+    def orientations_deg(self) -> NDArray[np.float64]: ...
+    def shifted(self, by: AngleLike) -> OrientationSet: ...
+    def starts_for(
+        self,
+        pattern: Iterable[AngleLike],
+        *,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> OrientationSet: ...
+    def holds_pattern_from(
+        self, pattern: Iterable[AngleLike], start: AngleLike
+    ) -> bool: ...
+    def __contains__(self, orientation: AngleLike, /) -> bool: ...
+    def __bool__(self) -> bool: ...
+    def __or__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __ror__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __and__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __rand__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __add__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __radd__(self, other: OrientationSet, /) -> OrientationSet: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    def __le__(self, other: OrientationSet, /) -> bool: ...
+    def __ge__(self, other: OrientationSet, /) -> bool: ...
+    def __lt__(self, other: OrientationSet, /) -> bool: ...
+    def __gt__(self, other: OrientationSet, /) -> bool: ...
+    def __hash__(self) -> int: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class Way:
+    @property
+    def equipment(self) -> str: ...
+    @property
+    def kind(self) -> str: ...
+    @property
+    def held(self) -> OrientationSet: ...
+    @property
+    def zero(self) -> Angle: ...
+    @property
+    def full_order(self) -> int: ...
+    @property
+    def fine_deg(self) -> NDArray[np.float64] | None: ...
+    def setting(self, presented: AngleLike) -> Setting: ...
+    def exact_starts(
+        self,
+        pattern: Iterable[AngleLike],
+        *,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> OrientationSet: ...
+    def reach(
+        self,
+        job: Job,
+        *,
+        work_limit: int | None = None,
+        progress: _Progress = None,
+    ) -> Reach: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+# Angles, workshops, jobs, plans.
 
 @final
 class Angle:
@@ -108,7 +529,7 @@ class Angle:
 @final
 class Workshop:
     def __new__(
-        cls, name: str, equipment: Iterable[Mapping[str, Any]]
+        cls, name: str, equipment: Iterable[Piece | Mapping[str, Any]]
     ) -> Workshop: ...
     @staticmethod
     def from_json(text: str) -> Workshop: ...
@@ -119,14 +540,20 @@ class Workshop:
     @property
     def name(self) -> str: ...
     @property
-    def equipment(self) -> tuple[str, ...]: ...
+    def equipment(self) -> tuple[Equipment, ...]: ...
+    @property
+    def names(self) -> tuple[str, ...]: ...
     def __len__(self) -> int: ...
+    def __getitem__(self, name: str, /) -> Equipment: ...
+    def __contains__(self, name: object, /) -> bool: ...
+    def __iter__(self) -> Iterator[Equipment]: ...
+    def _repr_html_(self) -> str: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, tuple[str]]: ...
 
 _Start = Clocked | Literal["free", "on_a_setting"]
-_Tolerance = AngleLike | PositionDiameter
+_Tolerance = AngleLike | FeatureTolerance
 _LengthUnit = LengthUnit | Literal["millimetre", "inch"]
 _AngleUnit = AngleUnit | Literal["decimal_degrees", "degrees_minutes_seconds"]
 
@@ -183,6 +610,16 @@ class Job:
         angle_unit: _AngleUnit = "decimal_degrees",
     ) -> Job: ...
     @staticmethod
+    def of(
+        name: str,
+        features: FeatureSet,
+        *,
+        tolerance: _Tolerance | None = None,
+        start: _Start = "free",
+        length_unit: _LengthUnit = "millimetre",
+        angle_unit: _AngleUnit = "decimal_degrees",
+    ) -> Job: ...
+    @staticmethod
     def from_json(text: str) -> Job: ...
     @staticmethod
     def from_dict(document: Mapping[str, Any]) -> Job: ...
@@ -197,7 +634,9 @@ class Job:
     @property
     def required_angles(self) -> tuple[Angle, ...]: ...
     @property
-    def tolerance(self) -> Angle | PositionDiameter | None: ...
+    def tolerance(self) -> Angle | FeatureTolerance | None: ...
+    @property
+    def features(self) -> Features: ...
     @property
     def start(self) -> _Start: ...
     def __eq__(self, other: object, /) -> bool: ...

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar, TypeAlias
 
 from ._dividing import Angle
-from ._enums import BarPlace
+from ._enums import BarPlace, BlockUnit, SupplierKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +129,165 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class OtherSetting:
-    """A setting of a sort without a class of its own, such as compound indexing.
+class StackedBlocks:
+    """Gauge blocks under a sine bar: one stack, or two whose difference counts.
 
-    >>> dividing.OtherSetting("compound_crank", {"turns": 0}).kind
-    'compound_crank'
+    >>> dividing.StackedBlocks(high=(100_000, 420_200), low=()).high
+    (100000, 420200)
+    """
+
+    high: tuple[int, ...]
+    """Blocks under the high roller, ascending, in units of the set."""
+    low: tuple[int, ...]
+    """Blocks under the low roller, for heights below the smallest block."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarOnBlocks:
+    """A sine bar on gauge blocks.
+
+    >>> setting = dividing.BarOnBlocks(False, dividing.BlockUnit.TENTH_MICROMETRE,
+    ...     500_000, (dividing.StackedBlocks((500_000,), ()),), None)
+    >>> setting.height_mm
+    50.0
+    """
+
+    kind: ClassVar[str] = "sine_bar"
+    reversed: bool
+    """Whether the bar stands turned end for end, which tilts it the other way."""
+    unit: BlockUnit
+    """The unit of all sizes."""
+    height_units: int
+    """Height of the high roller above the low one, in units."""
+    stacks: tuple[StackedBlocks, ...]
+    """One; two equal ones under a wide bar; none when it lies level."""
+    wear_block_units: int | None
+    """Thickness of the wear block at each end of a stack, in units."""
+
+    @property
+    def height_mm(self) -> float:
+        """Height of the high roller above the low one."""
+        if self.unit is BlockUnit.TENTH_MICROMETRE:
+            return self.height_units / 1e4
+        return self.height_units * 25.4 / 1e5
+
+
+@dataclass(frozen=True, slots=True)
+class WrungAngleBlocks:
+    """A stack of angle gauge blocks.
+
+    >>> dividing.WrungAngleBlocks((3600,), (180,)).kind
+    'angle_stack'
+    """
+
+    kind: ClassVar[str] = "angle_stack"
+    plus_arcsec: tuple[int, ...]
+    """Blocks that add their angle, in seconds of arc, ascending."""
+    minus_arcsec: tuple[int, ...]
+    """Blocks that take it away, ascending."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inclination:
+    """The part at a reading of a level or protractor.
+
+    >>> dividing.Inclination(dividing.Angle("30 deg")).reading
+    Angle('30°')
+    """
+
+    kind: ClassVar[str] = "inclination"
+    reading: Angle
+
+
+@dataclass(frozen=True, slots=True)
+class AtStop:
+    """The part's datum at a stop.
+
+    >>> dividing.AtStop(stop=1).stop
+    1
+    """
+
+    kind: ClassVar[str] = "at_stop"
+    stop: int
+    """The stop, numbered from 0 as listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class FromLast:
+    """The last feature at the stop.
+
+    >>> dividing.FromLast(steps=3).kind
+    'from_last'
+    """
+
+    kind: ClassVar[str] = "from_last"
+    steps: int
+    """Steps from the feature that the chain began with."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarAcrossRings:
+    """A bar on pins of two rings of a pin plate.
+
+    >>> dividing.BarAcrossRings(9, 0, 12, 5, dividing.BarPlace.LEVEL_ABOVE).second_pin
+    5
+    """
+
+    kind: ClassVar[str] = "bar_across_rings"
+    first_ring: int
+    """Holes on the ring of the first pin."""
+    first_pin: int
+    second_ring: int
+    """Holes on the ring of the second pin."""
+    second_pin: int
+    bar: BarPlace
+    """How the bar lies."""
+
+
+@dataclass(frozen=True, slots=True)
+class CompoundCrank:
+    """Crank pin and plate of a worm head after moves of compound indexing.
+
+    >>> dividing.CompoundCrank(0, False, 1, 21, 3, 33, 30).first_hole
+    3
+    """
+
+    kind: ClassVar[str] = "compound_crank"
+    plate: int
+    """The plate, as listed, from 0."""
+    back: bool
+    """Whether the plate shows its back."""
+    turns: int
+    """Whole crank turns from the zero setting, backward where below zero; the
+    fractions below are added."""
+    first_circle: int
+    """Holes on the circle of the crank pin."""
+    first_hole: int
+    """The hole of the crank pin, counted on the plate from 0."""
+    second_circle: int
+    """Holes on the circle of the pin that holds the plate."""
+    second_hole: int
+    """The hole of that pin, counted from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class StackedSettings:
+    """Every member of a stack at its own setting, from the machine to the part.
+
+    >>> dividing.StackedSettings((dividing.FaceDown(1), dividing.AtStop(0))).members[0]
+    FaceDown(face=1)
+    """
+
+    kind: ClassVar[str] = "stack"
+    members: tuple[Setting, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherSetting:
+    """A setting of a sort that this version has no class for.
+
+    >>> dividing.OtherSetting("new_sort", {"turns": 0}).kind
+    'new_sort'
     """
 
     kind: str
@@ -146,7 +300,22 @@ class OtherSetting:
 
 
 Setting: TypeAlias = (
-    Hole | HoleAtStation | FaceDown | FacesInVee | BarOnPins | Crank | Reading | OtherSetting
+    Hole
+    | HoleAtStation
+    | FaceDown
+    | FacesInVee
+    | BarOnPins
+    | BarAcrossRings
+    | Crank
+    | CompoundCrank
+    | Reading
+    | BarOnBlocks
+    | WrungAngleBlocks
+    | Inclination
+    | AtStop
+    | FromLast
+    | StackedSettings
+    | OtherSetting
 )
 """What to do with one piece of equipment to reach one angle."""
 
@@ -167,7 +336,10 @@ class Placement:
     attained: Angle
     """The drawing angle that the setting gives."""
     residual: Angle
-    """Attained less required; zero when exact."""
+    """Attained less required; zero when exact. Of a real angle, such as that of a
+    sine bar, rounded to a fraction of a turn."""
+    residual_rad: float
+    """The same in radians; not rounded for a real angle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +354,26 @@ class Finding:
     """What sort of finding it is."""
     text: str
     """The finding as a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supplier:
+    """One thing that would make a way, or another way of the same piece, exact.
+
+    >>> plans[1].shortfall.suppliers[0].kind
+    <SupplierKind.BLOCK: 'block'>
+    """
+
+    kind: SupplierKind
+    number: int | None
+    """Teeth, holes, stations, faces, graduations or equal parts of a turn, or a
+    multiple of them; None where the kind has no number."""
+    text: str
+    """The same as a phrase."""
+    parts: int
+    """Parts that must be bought or made: 0 when the shop owns all of it."""
+    size: int
+    """How large that part is: holes to drill, teeth, stations or faces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +395,8 @@ class Shortfall:
     """The reason as a sentence."""
     supply: str
     """What would supply it, as a sentence."""
+    suppliers: tuple[Supplier, ...]
+    """What would supply it, the least asked for first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,3 +432,47 @@ class Handling:
     """Crank turns from the first feature to the last, each move to whole turns."""
     hole_spaces: int
     """Holes beyond whole turns to count off for the first move of a crank."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What a job comes to on one way of one piece of equipment.
+
+    >>> found = dividing.ways(workshop)[-1].reach(job)
+    >>> len(found.placements), found.exact
+    (9, False)
+    """
+
+    exact: bool
+    """Whether every feature is reached exactly."""
+    start: Angle
+    """What the device presents when drawing angle 0 stands at the cutter."""
+    datum: Setting | None
+    """For a clocked start, the setting at which the clocked feature stands."""
+    placements: tuple[Placement, ...]
+    """Every feature with its setting, in the order of the job."""
+    largest_residual: Angle
+    """Without sign; the least that any choice of settings can make."""
+    shortfall: Shortfall | None
+    """Why it is not exact and what would supply it; None when it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class VeeSeat:
+    """How a block with equal faces lies in a V-block.
+
+    >>> dividing.vee_seat(6, "120 deg").seats
+    True
+    """
+
+    steps_between: int | None
+    """Face steps between the touching faces; an odd number adds the half step.
+    None when it does not seat."""
+    off_by: Angle | None
+    """How far from true it lies when it rests with one face flat; None when it
+    seats."""
+
+    @property
+    def seats(self) -> bool:
+        """Whether both flanks touch a face each."""
+        return self.off_by is None
