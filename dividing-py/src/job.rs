@@ -2,7 +2,7 @@
 
 use dividing_core::equipment::Sense;
 use dividing_core::features::{AngleList, BoltCircle, EqualDivisions, Features, Flats};
-use dividing_core::job::{AngleUnit, Clocked, LengthUnit, PositionDiameter, SheetUnits};
+use dividing_core::job::{AngleUnit, Clocked, LengthUnit, SheetUnits};
 use dividing_core::{Angle, Error, Job, Start, Tolerance};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -12,16 +12,17 @@ use crate::angle::PyAngle;
 use crate::argument::{angle_of, count_of, length_of, text_of};
 use crate::document::{self, loads};
 use crate::errors::{core, exception, wrong_type};
+use crate::record::class;
 
 static CLOCKED: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
-static POSITION_DIAMETER: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
 
 /// What the drawing asks for, how the pattern starts, how close it must be.
 ///
 /// `Job(name, divisions=9)` asks for equal divisions; `Job.bolt_circle`,
 /// `Job.flats` and `Job.angles` for the other features. `called` is what one
 /// feature is called on the sheet, `first_angle` the drawing angle of the
-/// first. All take `tolerance` (an angle either way, or a PositionDiameter),
+/// first. All take `tolerance` (an angle either way, a PositionDiameter, or
+/// one of PitchTolerance, AngularClassTolerance, PitchGradeTolerance),
 /// `start` ("free", "on_a_setting" or a Clocked), `length_unit` and
 /// `angle_unit` (units of the sheet).
 ///
@@ -295,7 +296,8 @@ impl PyJob {
     }
 
     /// How far off a feature may be: an `Angle` either way, a
-    /// `PositionDiameter`, or None.
+    /// `PositionDiameter`, `PitchTolerance`, `AngularClassTolerance` or
+    /// `PitchGradeTolerance`, or None.
     ///
     /// >>> job.tolerance
     /// Angle('0.05°')
@@ -306,16 +308,9 @@ impl PyJob {
             Some(Tolerance::Angle(limit)) => {
                 Some(Bound::new(py, PyAngle::from(*limit))?.into_any())
             }
-            Some(Tolerance::PositionDiameter(zone)) => Some(
-                POSITION_DIAMETER
-                    .import(py, "dividing._inputs", "PositionDiameter")?
-                    .call1((zone.diameter.mm(), zone.radius.mm()))?,
-            ),
-            // The other tolerances have no class of their own: their part of
-            // the job document.
             Some(_) => {
-                let document = loads(py, &self.to_json()?)?;
-                Some(document.get_item("tolerance")?)
+                let document = loads(py, &self.to_json()?)?.get_item("tolerance")?;
+                Some(class!(py, "_inputs", "tolerance_of")?.call1((document,))?)
             }
         })
     }
@@ -496,15 +491,12 @@ fn angles_of(values: &Bound<'_, PyAny>) -> PyResult<Vec<Angle>> {
 }
 
 fn tolerance_of(value: &Bound<'_, PyAny>) -> PyResult<Tolerance> {
-    let class = POSITION_DIAMETER.import(value.py(), "dividing._inputs", "PositionDiameter")?;
-    if value.is_instance(class)? {
-        return Ok(Tolerance::PositionDiameter(PositionDiameter {
-            diameter: length_of(&value.getattr("diameter_mm")?, "tolerance.diameter")?,
-            radius: length_of(&value.getattr("radius_mm")?, "tolerance.radius")?,
-            at_maximum_material: None,
-        }));
+    let text = class!(value.py(), "_inputs", "tolerance_text")?.call1((value,))?;
+    if text.is_none() {
+        return angle_of(value, "tolerance").map(Tolerance::Angle);
     }
-    angle_of(value, "tolerance").map(Tolerance::Angle)
+    let text: String = text.extract()?;
+    core(|| dividing_core::document::read(&text).map_err(|error| error.at("tolerance")))
 }
 
 fn start_of(value: &Bound<'_, PyAny>) -> PyResult<Start> {

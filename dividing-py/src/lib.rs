@@ -6,15 +6,21 @@
 //! exceptions and a panic can never surface.
 #![forbid(unsafe_code)]
 
+mod accuracy;
 mod angle;
 mod argument;
 mod document;
 mod errors;
+mod fits;
 mod html;
+mod inspection;
 mod job;
+mod levers;
 mod plan;
 mod record;
 mod sheet;
+mod simulation;
+mod sweep;
 mod watch;
 mod workshop;
 
@@ -45,6 +51,24 @@ fn _angle_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<angle::PyAngle> {
     argument::angle_of(value, name).map(Into::into)
 }
 
+/// A float of a number, with the name of the argument for the error.
+#[pyfunction]
+fn _float_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<f64> {
+    argument::float_of(value, name)
+}
+
+/// An int within limits, with the name of the argument for the error.
+#[pyfunction]
+fn _int_of(value: &Bound<'_, PyAny>, name: &str, least: i128, most: i128) -> PyResult<i128> {
+    argument::whole_within(value, name, least, most)
+}
+
+/// A text, with the name of the argument for the error.
+#[pyfunction]
+fn _text_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<String> {
+    argument::text_of(value, name)
+}
+
 /// For tests: a call of the core that panics, to show what Python then sees.
 #[pyfunction]
 #[allow(clippy::panic, reason = "the boundary is tested with a real panic")]
@@ -57,13 +81,48 @@ fn _panic_on_purpose(message: String) -> PyResult<()> {
 mod _dividing {
     #[pymodule_export]
     use super::{
-        _angle_of, _length_mm_of, _panic_on_purpose,
+        _angle_of, _float_of, _int_of, _length_mm_of, _panic_on_purpose, _text_of,
         angle::PyAngle,
         job::PyJob,
         length_mm,
         plan::{PyPlan, PyPlans, plan},
         sheet::{PyDrawing, PySheet},
         workshop::PyWorkshop,
+    };
+
+    #[pymodule_export]
+    use super::fits::{
+        _clearance, _clearance_of_class, _fit, _fit_class, _limit_deviations_um, _limits,
+        _limits_from_deviations, _limits_of_class, _tolerance_class,
+    };
+
+    #[pymodule_export]
+    use super::accuracy::{
+        PyErrorModel, _angular_class_met_by, _angular_limit_rad, _best_pin_pairs, _budget,
+        _budget_of_contributors, _budget_page, _carried, _contributor_figures, _correlation,
+        _decide, _drilled_by_coordinates, _entry, _feature_shift, _least_radius_mm,
+        _loosest_limit, _permitted_diameter_mm, _pitch_grade_met_by, _pitch_tolerances_um,
+        _position_zone_mm, _range_constants, _total_rad, _trade_offs,
+    };
+
+    #[pymodule_export]
+    use super::levers::{
+        _bar_tilt_rad, bar_on_fixed_pins_rad, bar_on_loose_pins_rad, baseline_mm,
+        clopper_pearson, conformance_probability, eccentricity_error_rad,
+        eccentricity_peak_to_peak_rad, guard_band_factor, least_baseline_mm,
+        least_pitch_radius_mm, loosest_clearance_mm, pin_play_rad,
+        plunger_standard_uncertainty_rad, plunger_worst_case_rad, position_diameter_mm,
+        student_factor,
+    };
+
+    #[pymodule_export]
+    use super::simulation::_simulate;
+
+    #[pymodule_export]
+    use super::inspection::{
+        PyInspection, _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start,
+        _correction_table, _decide_measured, _fit_circle, _html_picture, _html_table, _inspect,
+        _measurement, _plan_shifts, _readings_from_csv,
     };
 
     use pyo3::prelude::*;

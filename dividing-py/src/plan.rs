@@ -257,6 +257,11 @@ const fn verdict_name(kind: VerdictKind) -> &'static str {
 
 #[pymethods]
 impl PyPlan {
+    /// What `dividing.accuracy.ErrorModel` holds.
+    fn _error_model(&self, py: Python<'_>) -> PyResult<crate::accuracy::PyErrorModel> {
+        crate::accuracy::PyErrorModel::of_plan(py, Arc::clone(&self.source), self.index)
+    }
+
     /// Its place among the plans for the job, from 0.
     ///
     /// >>> plans[1].index

@@ -38,6 +38,15 @@ Crank(plate=0, back=False, circle=18, turns=4, hole=8)
 
 The examples of all other help texts go on with these names.
 
+Four modules hold what goes deeper; each is loaded when it is first used:
+
+==========================  ==================================================
+``dividing.fits``           limits of size and clearances of ISO 286
+``dividing.accuracy``       worst case, uncertainty budgets, trade-offs, verdicts
+``dividing.simulation``     what happens trial by trial
+``dividing.inspection``     what a measured plate or part is worth
+==========================  ==================================================
+
 Angles are exact fractions of a turn. Wherever an angle is wanted an
 :class:`Angle`, text with its unit (``"22.5 deg"``, ``"7°30'15\\""``,
 ``"1/9 turn"``), or a Fraction or int of turns will do. Lengths are numbers of
@@ -47,6 +56,10 @@ their names: ``_deg``, ``_rad``, ``_arcsec``, ``_mm``.
 Errors are subclasses of :class:`DividingError` and of the built-in exception
 that fits, such as ValueError; arguments of a wrong type raise TypeError.
 """
+
+from importlib import import_module as _import_module
+from types import ModuleType as _ModuleType
+from typing import TYPE_CHECKING as _TYPE_CHECKING
 
 from ._dividing import (
     Angle,
@@ -60,7 +73,18 @@ from ._dividing import (
     length_mm,
     plan,
 )
-from ._enums import AngleStyle, AngleUnit, BarPlace, LengthUnit, Verdict
+from ._enums import (
+    AngularClass,
+    AngleStyle,
+    AngleUnit,
+    BarPlace,
+    Distribution,
+    InputUnit,
+    LengthUnit,
+    Persistence,
+    PitchRounding,
+    Verdict,
+)
 from ._errors import (
     CancelledError,
     DividingError,
@@ -86,7 +110,17 @@ from ._errors import (
     UnreadableTextError,
     WorkLimitError,
 )
-from ._inputs import AngleLike, Clocked, LengthLike, PositionDiameter
+from ._inputs import (
+    AngleLike,
+    AngularClassTolerance,
+    Clocked,
+    LengthLike,
+    MaximumMaterial,
+    PitchGradeTolerance,
+    PitchTolerance,
+    PositionDiameter,
+    Tolerance,
+)
 from ._records import (
     BarOnPins,
     Contributor,
@@ -97,6 +131,7 @@ from ._records import (
     Handling,
     Hole,
     HoleAtStation,
+    Normal,
     OtherSetting,
     Placement,
     Reading,
@@ -104,17 +139,26 @@ from ._records import (
     Shortfall,
 )
 
+if _TYPE_CHECKING:
+    from . import accuracy as accuracy
+    from . import fits as fits
+    from . import inspection as inspection
+    from . import simulation as simulation
+
 __all__ = [
     "Angle",
     "AngleLike",
     "AngleStyle",
     "AngleUnit",
+    "AngularClass",
+    "AngularClassTolerance",
     "BarOnPins",
     "BarPlace",
     "CancelledError",
     "Clocked",
     "Contributor",
     "Crank",
+    "Distribution",
     "DividingError",
     "DivisionByZeroError",
     "DocumentError",
@@ -130,6 +174,7 @@ __all__ = [
     "HoleAtStation",
     "InconsistentError",
     "InexactUnitError",
+    "InputUnit",
     "InternalError",
     "InvalidFieldError",
     "InvalidValueError",
@@ -137,11 +182,17 @@ __all__ = [
     "LengthLike",
     "LengthUnit",
     "MalformedJsonError",
+    "MaximumMaterial",
     "MissingUnitError",
+    "Normal",
     "NotFiniteError",
     "NotFoundError",
     "OtherSetting",
     "OutOfRangeError",
+    "Persistence",
+    "PitchGradeTolerance",
+    "PitchRounding",
+    "PitchTolerance",
     "Placement",
     "Plan",
     "Plans",
@@ -151,6 +202,7 @@ __all__ = [
     "Sheet",
     "Shortfall",
     "TextError",
+    "Tolerance",
     "UndeterminedError",
     "UnknownFieldError",
     "UnknownFormatError",
@@ -159,13 +211,31 @@ __all__ = [
     "WorkLimitError",
     "Workshop",
     "__version__",
+    "accuracy",
+    "fits",
+    "inspection",
     "length_mm",
     "plan",
+    "simulation",
 ]
+
+_ROOMS = frozenset({"accuracy", "fits", "inspection", "plot", "simulation"})
+"""The modules that are loaded when they are first used."""
+
+
+def __getattr__(name: str) -> _ModuleType:
+    if name in _ROOMS:
+        return _import_module(f"{__name__}.{name}")
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *_ROOMS})
+
 
 # Tracebacks, pickles and help() name the package, not its private files.
 for _name in __all__:
-    _thing = globals()[_name]
+    _thing = globals().get(_name)
     if isinstance(_thing, type) and _thing.__module__.startswith("dividing."):
         _thing.__module__ = "dividing"
 del _name, _thing

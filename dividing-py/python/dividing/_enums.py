@@ -75,3 +75,76 @@ class BarPlace(StrEnum):
     """Upright, on the right of the pins, the centre of the plate to its left."""
     UPRIGHT_LEFT = "upright_left"
     """Upright, on the left of the pins, the centre of the plate to its right."""
+
+
+class Distribution(StrEnum):
+    """How an input varies within its limits; :class:`Normal` is one more.
+
+    >>> dividing.Distribution("uniform_in_disc").name
+    'UNIFORM_IN_DISC'
+    """
+
+    UNIFORM = "uniform"
+    """Every value within the limits alike (JCGM 101:2008, 6.4.2)."""
+    TRIANGULAR = "triangular"
+    """Symmetric about zero, ending at the limits (JCGM 101:2008, 6.4.5)."""
+    U_SHAPED = "u_shaped"
+    """A sinusoid at a random phase (JCGM 101:2008, 6.4.6)."""
+    UNIFORM_IN_DISC = "uniform_in_disc"
+    """One coordinate of a point anywhere in a disc with the limit as radius."""
+
+
+class Persistence(StrEnum):
+    """How long one drawn value of an error stays the same.
+
+    >>> dividing.Persistence("new_at_seating") is dividing.Persistence.NEW_AT_SEATING
+    True
+    """
+
+    FIXED_FOR_PLACE = "fixed_for_place"
+    """The same every time this hole, face or graduation is used."""
+    NEW_AT_SEATING = "new_at_seating"
+    """New at each seating of a pin, block, bar or crank."""
+    FIXED_FOR_JOB = "fixed_for_job"
+    """The same for all features of the job."""
+
+
+class InputUnit(StrEnum):
+    """The unit in which the input of a contributor is given.
+
+    >>> dividing.InputUnit.RADIAN == "radian"
+    True
+    """
+
+    MILLIMETRE = "millimetre"
+    """Millimetres, turned into an angle by a radius or a baseline."""
+    RADIAN = "radian"
+    """Radians."""
+
+
+class AngularClass(StrEnum):
+    """A general-tolerance class of ISO 2768-1 for angles.
+
+    >>> list(dividing.AngularClass)[0].value
+    'fine_or_medium'
+    """
+
+    FINE_OR_MEDIUM = "fine_or_medium"
+    """Classes f and m, which are alike for angles."""
+    COARSE = "coarse"
+    """Class c."""
+    VERY_COARSE = "very_coarse"
+    """Class v."""
+
+
+class PitchRounding(StrEnum):
+    """How a tolerance computed by ISO 1328-1 is rounded.
+
+    >>> dividing.PitchRounding("unrounded").name
+    'UNROUNDED'
+    """
+
+    STANDARD = "standard"
+    """As the standard says."""
+    UNROUNDED = "unrounded"
+    """The formula's value."""
