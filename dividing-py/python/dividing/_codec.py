@@ -36,7 +36,7 @@ def plain(value: object) -> Any:
     if isinstance(value, Fraction):
         return f"{value} turn"
     if hasattr(value, "_document"):
-        return value._document()
+        return plain(value._document())
     if isinstance(value, Mapping):
         return {key: plain(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
