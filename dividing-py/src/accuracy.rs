@@ -213,9 +213,9 @@ pub(crate) fn _entry(lengths: [f64; 6]) -> PyResult<(f64, f64, bool, f64)> {
 
 /// The limit of an angular class in radians, with its symbol.
 #[pyfunction]
-pub(crate) fn _angular_limit_rad(class: &str, shorter_side: &Bound<'_, PyAny>) -> PyResult<f64> {
+pub(crate) fn _angular_limit_rad(text: &str, shorter_side: &Bound<'_, PyAny>) -> PyResult<f64> {
     let side = length_of(shorter_side, "shorter_side")?;
-    core(|| argument::<AngularClass>(class, "angular_class")?.limit_rad(side))
+    core(|| argument::<AngularClass>(text, "angular_class")?.limit_rad(side))
 }
 
 /// The finest angular class that a deviation meets, as in documents.

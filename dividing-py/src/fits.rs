@@ -84,10 +84,10 @@ fn nominals<'py>(nominal: &Bound<'py, PyAny>) -> PyResult<Columns<'py, 1>> {
 /// Lower and upper limit deviation of a class on nominal sizes, in micrometres.
 #[pyfunction]
 pub(crate) fn _limit_deviations_um<'py>(
-    class: &Bound<'py, PyAny>,
+    text: &Bound<'py, PyAny>,
     nominal: &Bound<'py, PyAny>,
 ) -> PyResult<Bound<'py, PyTuple>> {
-    let text = text_of(class, "class")?;
+    let text = text_of(text, "class")?;
     let class: ToleranceClass = core(|| text.parse())?;
     nominals(nominal)?.each_several(nominal.py(), |[mm]| {
         let found = class.limit_deviations(length(mm)?)?;
@@ -98,10 +98,10 @@ pub(crate) fn _limit_deviations_um<'py>(
 /// Lower and upper limit of size of a class on nominal sizes, in millimetres.
 #[pyfunction]
 pub(crate) fn _limits_of_class<'py>(
-    class: &Bound<'py, PyAny>,
+    text: &Bound<'py, PyAny>,
     nominal: &Bound<'py, PyAny>,
 ) -> PyResult<Bound<'py, PyTuple>> {
-    let text = text_of(class, "class")?;
+    let text = text_of(text, "class")?;
     let class: ToleranceClass = core(|| text.parse())?;
     nominals(nominal)?.each_several(nominal.py(), |[mm]| {
         let found = class.limits(length(mm)?)?;

@@ -3,7 +3,7 @@
 use dividing_core::document::{read, write};
 use dividing_core::inspection::{
     self, Checked, Choice, Closure, CoordinateInspection, Decision, DecisionRule, Device,
-    Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
+    Finding, Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
     Measurement, PartVerdict, PointUncertainty, Readings, Reference, RingDeviations, RingLimits,
     ToleranceLimits, Verdict, Wheel,
 };
@@ -164,6 +164,31 @@ const fn device(second: bool) -> Device {
 impl PyInspection {
     fn document(&self) -> PyResult<String> {
         core(|| self.report.to_json())
+    }
+
+    /// The report with its findings as sentences.
+    fn figures(&self) -> PyResult<String> {
+        core(|| {
+            let mut report: Value = read(&self.report.to_json()?)?;
+            let mut tell = |path: &str, findings: &[Finding]| {
+                if let Some(place) = report.pointer_mut(path) {
+                    *place = findings.iter().map(ToString::to_string).collect();
+                }
+            };
+            match &self.report.result {
+                Inspection::Ring(ring) => tell("/result/ring/findings", &ring.findings),
+                Inspection::Coordinates(found) => {
+                    tell("/result/coordinates/findings", &found.findings);
+                    let centre = &found.about_centre.findings;
+                    tell("/result/coordinates/about_centre/findings", centre);
+                    if let Some(axis) = &found.about_axis {
+                        tell("/result/coordinates/about_axis/findings", &axis.findings);
+                    }
+                }
+                _ => {}
+            }
+            write(&report)
+        })
     }
 
     fn text(&self) -> PyResult<String> {

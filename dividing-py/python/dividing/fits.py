@@ -13,10 +13,10 @@ array([0.024, 0.029, 0.035])
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Generic, Literal, TypeVar, cast, overload
+from typing import Any, Generic, Literal, TypeAlias, TypeVar, cast, overload
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from ._dividing import (
     _clearance,
@@ -41,6 +41,8 @@ __all__ = [
 ]
 
 Floats = NDArray[np.float64]
+Sizes: TypeAlias = NDArray[Any] | list[Any] | tuple[Any, ...]
+"""Nominal sizes in millimetres."""
 N = TypeVar("N", float, Floats)
 """A float, or an array of them."""
 
@@ -142,7 +144,7 @@ class ToleranceClass:
     @overload
     def limit_deviations(self, nominal: LengthLike) -> LimitDeviations[float]: ...
     @overload
-    def limit_deviations(self, nominal: ArrayLike) -> LimitDeviations[Floats]: ...
+    def limit_deviations(self, nominal: Sizes) -> LimitDeviations[Floats]: ...
     def limit_deviations(self, nominal: Any) -> Any:
         """Limits of size against the nominal size: a length, or an array of
         millimetres of any shape.
@@ -192,7 +194,7 @@ class Fit:
     """Limits of the pin."""
 
     @overload
-    def __init__(self, hole: str) -> None: ...
+    def __init__(self, hole: str, pin: None = None) -> None: ...
     @overload
     def __init__(self, hole: Limits, pin: Limits) -> None: ...
     def __init__(self, hole: str | Limits, pin: Limits | None = None) -> None:
@@ -265,7 +267,7 @@ class FitClass:
     @overload
     def clearance(self, nominal: LengthLike) -> Clearance[float]: ...
     @overload
-    def clearance(self, nominal: ArrayLike) -> Clearance[Floats]: ...
+    def clearance(self, nominal: Sizes) -> Clearance[Floats]: ...
     def clearance(self, nominal: Any) -> Any:
         """Hole less pin on a nominal size: a length, or an array of millimetres
         of any shape. Below zero where the two interfere.
@@ -280,7 +282,7 @@ class FitClass:
     @overload
     def sliding_clearance(self, nominal: LengthLike) -> Clearance[float]: ...
     @overload
-    def sliding_clearance(self, nominal: ArrayLike) -> Clearance[Floats]: ...
+    def sliding_clearance(self, nominal: Sizes) -> Clearance[Floats]: ...
     def sliding_clearance(self, nominal: Any) -> Any:
         """As `clearance`, for a pin that slides in and out by hand.
 

@@ -493,7 +493,7 @@ def _simulation_of(document: Mapping[str, Any], title: str) -> Simulation:
             made[key] = contributor_of(it)
         return made[key]
 
-    datum = document["datum"]
+    datum: Any = document["datum"]
     return Simulation(
         features=[
             SimulatedFeature(
@@ -509,7 +509,7 @@ def _simulation_of(document: Mapping[str, Any], title: str) -> Simulation:
             for it in document["features"]
         ],
         eccentricities=[Eccentricity(**it) for it in document["eccentricities"]],
-        datum=datum if isinstance(datum, str) else datum["feature"],
+        datum=datum["feature"] if isinstance(datum, Mapping) else datum,
         referencing=document["referencing"],
         whole_turn=document["whole_turn"],
         limits=Limits(**document["limits"]),
