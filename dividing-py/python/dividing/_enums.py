@@ -148,3 +148,31 @@ class PitchRounding(StrEnum):
     """As the standard says."""
     UNROUNDED = "unrounded"
     """The formula's value."""
+
+
+class Numbering(StrEnum):
+    """The sense in which measured places are numbered, seen from the cutter.
+
+    >>> dividing.inspection.Numbering("clockwise").name
+    'CLOCKWISE'
+    """
+
+    COUNTER_CLOCKWISE = "counter_clockwise"
+    CLOCKWISE = "clockwise"
+
+
+class Reference(StrEnum):
+    """What the deviations of a pattern are counted from.
+
+    >>> dividing.inspection.Reference("mean") is dividing.inspection.Reference.MEAN
+    True
+    """
+
+    GIVEN = "given"
+    """As they are given: the zero of the plate is kept."""
+    MEAN = "mean"
+    """Their mean: the best fit in the sense of least squares."""
+    MIDDLE = "middle"
+    """The shift that makes the worst least."""
+    FIRST_FEATURE = "first_feature"
+    """The first feature: a datum the others are clocked to."""

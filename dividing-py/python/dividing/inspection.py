@@ -23,13 +23,13 @@ import json
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, TypeAlias
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from ._arrays import Compared, Floats, Ints, frozen, frozen_ints
-from ._codec import text_of_record
+from ._codec import choice, text_of_record
 from ._dividing import (
     Drawing,
     _bar_deviation_rad,
@@ -52,7 +52,7 @@ from ._dividing import (
     _text_of,
 )
 from ._documents import text_of
-from ._enums import Verdict
+from ._enums import Numbering, Reference, Verdict
 from ._errors import InconsistentError
 from ._inputs import AngleLike, LengthLike
 from .accuracy import DecisionRule, GuardBand, _rule
@@ -68,12 +68,14 @@ __all__ = [
     "Harmonic",
     "InspectionReport",
     "Measurement",
+    "Numbering",
     "PairChoice",
     "PartCheck",
     "PartVerdict",
     "PitchDeviations",
     "PitchExtreme",
     "PitchGrade",
+    "Reference",
     "ResidualTest",
     "RingDeviations",
     "ShiftPlan",
@@ -89,8 +91,6 @@ __all__ = [
 
 _MOST = 2**62
 _ARCSEC = 3600 * 180 / math.pi
-
-_Numbering: TypeAlias = Literal["counter_clockwise", "clockwise"]
 
 
 def _column(values: object, name: str, *, missing: bool = False) -> list[float]:
@@ -202,7 +202,7 @@ class Measurement:
         *,
         places: int | None = None,
         place: ArrayLike | None = None,
-        numbering: _Numbering = "counter_clockwise",
+        numbering: Numbering | Literal["counter_clockwise", "clockwise"] = "counter_clockwise",
         axis: tuple[LengthLike, LengthLike] | None = None,
         nominal_radius: LengthLike | None = None,
         standard_uncertainty: LengthLike | tuple[LengthLike, LengthLike] | None = None,
@@ -237,7 +237,7 @@ class Measurement:
         text: str,
         *,
         places: int | None = None,
-        numbering: _Numbering = "counter_clockwise",
+        numbering: Numbering | Literal["counter_clockwise", "clockwise"] = "counter_clockwise",
         axis: tuple[LengthLike, LengthLike] | None = None,
         nominal_radius: LengthLike | None = None,
         standard_uncertainty: LengthLike | tuple[LengthLike, LengthLike] | None = None,
@@ -268,7 +268,8 @@ class Measurement:
         said: Mapping[str, str | None],
     ) -> Measurement:
         count = len(points) if places is None else _int_of(places, "places", 0, _MOST)
-        fields: dict[str, Any] = {"places": count, "numbering": numbering}
+        sense = choice(Numbering, numbering, "numbering")
+        fields: dict[str, Any] = {"places": count, "numbering": sense}
         if axis is not None:
             x, y = axis
             fields["axis"] = [_length_mm_of(x, "axis[0]"), _length_mm_of(y, "axis[1]")]
@@ -289,7 +290,7 @@ class Measurement:
         *,
         places: int | None = None,
         place: ArrayLike | None = None,
-        numbering: _Numbering = "counter_clockwise",
+        numbering: Numbering | Literal["counter_clockwise", "clockwise"] = "counter_clockwise",
         radius: LengthLike | None = None,
         standard_uncertainty_arcsec: float | None = None,
         **said: str | None,
@@ -316,14 +317,15 @@ class Measurement:
             for number, angle in zip(numbers, read, strict=True)
         ]
         fields = _ring(places, radius, standard_uncertainty_arcsec, readings)
-        return Measurement._of({"angles": {**fields, "numbering": numbering}}, said)
+        sense = choice(Numbering, numbering, "numbering")
+        return Measurement._of({"angles": {**fields, "numbering": sense}}, said)
 
     @staticmethod
     def angles_csv(
         text: str,
         *,
         places: int | None = None,
-        numbering: _Numbering = "counter_clockwise",
+        numbering: Numbering | Literal["counter_clockwise", "clockwise"] = "counter_clockwise",
         radius: LengthLike | None = None,
         standard_uncertainty_arcsec: float | None = None,
         **said: str | None,
@@ -338,7 +340,8 @@ class Measurement:
         """
         readings = json.loads(_readings_from_csv("angles", _text_of(text, "text"), 0))
         fields = _ring(places, radius, standard_uncertainty_arcsec, readings)
-        return Measurement._of({"angles": {**fields, "numbering": numbering}}, said)
+        sense = choice(Numbering, numbering, "numbering")
+        return Measurement._of({"angles": {**fields, "numbering": sense}}, said)
 
     @staticmethod
     def deviations(
@@ -1520,11 +1523,6 @@ class PairChoice:
     """The mean over all choices."""
 
 
-_Reference: TypeAlias = Literal["given", "mean", "middle", "first_feature"]
-"""What deviations of a pattern are counted from: as given, their mean, the shift
-that makes the worst least, or the first feature."""
-
-
 def _known(
     deviations: object, uncertainties: object, *, missing: bool
 ) -> tuple[list[float], list[float]]:
@@ -1543,7 +1541,7 @@ def _judgement(
     reference: object, coverage_factor: object, limits_rad: object
 ) -> tuple[str, float, list[float] | None]:
     return (
-        _text_of(reference, "reference"),  # type: ignore[arg-type]
+        choice(Reference, reference, "reference"),
         _float_of(coverage_factor, "coverage_factor"),  # type: ignore[arg-type]
         None if limits_rad is None else _column(limits_rad, "limits_rad"),
     )
@@ -1561,7 +1559,7 @@ def choose_start(
     pattern: ArrayLike,
     *,
     standard_uncertainties_rad: ArrayLike | None = None,
-    reference: _Reference = "mean",
+    reference: Reference | Literal["given", "mean", "middle", "first_feature"] = "mean",
     coverage_factor: float = 0.0,
     limits_rad: ArrayLike | None = None,
 ) -> Choice:
@@ -1584,7 +1582,7 @@ def choose_start(
 def choose_list(
     lists_rad: Sequence[ArrayLike],
     *,
-    reference: _Reference = "mean",
+    reference: Reference | Literal["given", "mean", "middle", "first_feature"] = "mean",
     coverage_factor: float = 0.0,
     limits_rad: ArrayLike | None = None,
 ) -> Choice:
@@ -1605,7 +1603,7 @@ def choose_list(
 def choose_pairs(
     options_rad: Sequence[ArrayLike],
     *,
-    reference: _Reference = "middle",
+    reference: Reference | Literal["given", "mean", "middle", "first_feature"] = "middle",
     coverage_factor: float = 0.0,
     limits_rad: ArrayLike | None = None,
 ) -> PairChoice:
@@ -1615,7 +1613,7 @@ def choose_pairs(
 
     Raises EmptyListError, InconsistentError for the reference "mean", TypeError.
 
-    >>> dividing.inspection.choose_pairs([[1e-5, 3e-5], [2e-5, 4e-5]]).worst
+    >>> round(dividing.inspection.choose_pairs([[1e-5, 3e-5], [2e-5, 4e-5]]).worst, 9)
     5e-06
     """
     options = [_known(one, None, missing=False) for one in options_rad]
