@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
 import dividing
 import pytest
+
+# Pictures are drawn without a screen.
+os.environ.setdefault("MPLBACKEND", "agg")
 
 PACKAGE = Path(__file__).resolve().parent.parent
 ROOT = PACKAGE.parent

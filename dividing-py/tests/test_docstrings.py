@@ -56,7 +56,7 @@ def public_in_rooms() -> Iterator[tuple[str, Any]]:
                     yield f"{room}.{name}.{member}", value
 
 
-ROOMS = ("accuracy", "fits", "inspection", "simulation")
+ROOMS = ("accuracy", "fits", "inspection", "plot", "simulation")
 NAMES = dict(public()) | dict(public_in_rooms())
 
 

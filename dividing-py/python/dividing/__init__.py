@@ -38,13 +38,14 @@ Crank(plate=0, back=False, circle=18, turns=4, hole=8)
 
 The examples of all other help texts go on with these names.
 
-Four modules hold what goes deeper; each is loaded when it is first used:
+Five modules hold what goes deeper; each is loaded when it is first used:
 
 ==========================  ==================================================
 ``dividing.fits``           limits of size and clearances of ISO 286
 ``dividing.accuracy``       worst case, uncertainty budgets, trade-offs, verdicts
 ``dividing.simulation``     what happens trial by trial
 ``dividing.inspection``     what a measured plate or part is worth
+``dividing.plot``           pictures by matplotlib, an optional extra
 ==========================  ==================================================
 
 Angles are exact fractions of a turn. Wherever an angle is wanted an
