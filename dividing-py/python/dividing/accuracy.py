@@ -89,7 +89,7 @@ from ._enums import (
     PitchRounding,
     Verdict,
 )
-from ._errors import InvalidFieldError, OutOfRangeError
+from ._errors import InvalidFieldError, NotFiniteError, OutOfRangeError
 from ._inputs import LengthLike, MaximumMaterial
 from ._records import Contributor, Normal, contributor_of
 
@@ -162,11 +162,15 @@ Floats = NDArray[np.float64]
 
 
 def _numbers(record: object, *names: str) -> None:
-    """Makes fields of a record floats; None stays."""
+    """Makes fields of a record finite floats; None stays."""
     for name in names:
         value = getattr(record, name)
         if value is not None:
-            object.__setattr__(record, name, _float_of(value, name))
+            number = _float_of(value, name)
+            if not math.isfinite(number):
+                message = f"{number} is not finite; accepted: a finite number"
+                raise NotFiniteError(message, name)
+            object.__setattr__(record, name, number)
 
 
 def _texts(record: object, *names: str) -> None:

@@ -1177,9 +1177,8 @@ class InspectionReport:
     ) -> PartVerdict:
         """Whether every place lies in its position zone, a length.
 
-        Raises InconsistentError for other readings than coordinates,
-        UndeterminedError without axis or nominal radius, TypeError. Source: ISO
-        1101, JCGM 106:2012.
+        Raises InconsistentError for other readings than coordinates, and without
+        axis or nominal radius; TypeError. Source: ISO 1101, JCGM 106:2012.
 
         >>> from dividing.inspection import Measurement
         >>> report = Measurement.coordinates([40.01, 0, -40, 0], [0, 40, 0, -40], axis=(0, 0),
