@@ -32,7 +32,8 @@ from ._dividing import (
 )
 from ._errors import EmptyListError
 from ._records import Contributor, contributor_of
-from .accuracy import ErrorModel, Limits, _all, _numbers, _texts
+from .accuracy import ErrorModel, Limits
+from .accuracy._rules import _all, _numbers, _texts
 
 __all__ = [
     "Conformance",
