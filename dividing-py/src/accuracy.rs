@@ -2,8 +2,8 @@
 //! classes are Python's, in `python/dividing/accuracy.py`.
 
 use dividing_core::accuracy::{
-    self, AngularClass, Budget, Contributor, Coverage, Criterion, DecisionRule, Entry,
-    ErrorModel, LocatedFrom, MaximumMaterial, PitchGrades, PositionTolerance, UncertaintyModel,
+    self, AngularClass, Budget, Contributor, Coverage, Criterion, DecisionRule, Entry, ErrorModel,
+    LocatedFrom, MaximumMaterial, PitchGrades, PositionTolerance, UncertaintyModel,
 };
 use dividing_core::document::{read, write};
 use dividing_core::equipment::PinPlate;
@@ -163,10 +163,7 @@ pub(crate) fn _drilled_by_coordinates(
 }
 
 #[pyfunction]
-pub(crate) fn _position_zone_mm(
-    contributors: &str,
-    radius_mm: &Bound<'_, PyAny>,
-) -> PyResult<f64> {
+pub(crate) fn _position_zone_mm(contributors: &str, radius_mm: &Bound<'_, PyAny>) -> PyResult<f64> {
     let radius_mm = float_of(radius_mm, "radius_mm")?;
     core(|| {
         let contributors: Vec<Contributor> = argument(contributors, "contributors")?;
@@ -231,10 +228,7 @@ pub(crate) fn _angular_class_met_by(
 
 /// Single and cumulative pitch tolerance of a grade, in micrometres.
 #[pyfunction]
-pub(crate) fn _pitch_tolerances_um(
-    grades: &str,
-    grade: &Bound<'_, PyAny>,
-) -> PyResult<(f64, f64)> {
+pub(crate) fn _pitch_tolerances_um(grades: &str, grade: &Bound<'_, PyAny>) -> PyResult<(f64, f64)> {
     let grade = crate::argument::whole_within(grade, "grade", 0, 255)?;
     let grade = u8::try_from(grade).unwrap_or(u8::MAX);
     core(|| {
@@ -317,9 +311,8 @@ pub(crate) fn _best_pin_pairs(
     core(|| {
         let plate: PinPlate = argument(plate, "pin_plate")?;
         let pairs = accuracy::best_pin_pairs(&plate, argument(criterion, "criterion")?)?;
-        let line = |it: accuracy::PinPair| {
-            (it.circle, it.holes, it.span, it.baseline_mm, it.total_rad)
-        };
+        let line =
+            |it: accuracy::PinPair| (it.circle, it.holes, it.span, it.baseline_mm, it.total_rad);
         Ok(pairs.into_iter().map(line).collect())
     })
 }

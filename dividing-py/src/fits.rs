@@ -49,10 +49,7 @@ pub(crate) fn _fit(text: &Bound<'_, PyAny>) -> PyResult<(f64, f64, f64, f64)> {
 
 /// Checked limits of size, in millimetres.
 #[pyfunction]
-pub(crate) fn _limits(
-    lower: &Bound<'_, PyAny>,
-    upper: &Bound<'_, PyAny>,
-) -> PyResult<(f64, f64)> {
+pub(crate) fn _limits(lower: &Bound<'_, PyAny>, upper: &Bound<'_, PyAny>) -> PyResult<(f64, f64)> {
     let (lower, upper) = (length_of(lower, "lower")?, length_of(upper, "upper")?);
     let limits = core(|| Limits::new(lower, upper))?;
     Ok((limits.lower().mm(), limits.upper().mm()))

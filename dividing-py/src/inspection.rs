@@ -2,8 +2,8 @@
 
 use dividing_core::document::{read, write};
 use dividing_core::inspection::{
-    self, Checked, Choice, Closure, CoordinateInspection, Decision, DecisionRule, Device,
-    Finding, Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
+    self, Checked, Choice, Closure, CoordinateInspection, Decision, DecisionRule, Device, Finding,
+    Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
     Measurement, PartVerdict, PointUncertainty, Readings, Reference, RingDeviations, RingLimits,
     ToleranceLimits, Verdict, Wheel,
 };
@@ -157,7 +157,11 @@ impl PyInspection {
 }
 
 const fn device(second: bool) -> Device {
-    if second { Device::Second } else { Device::First }
+    if second {
+        Device::Second
+    } else {
+        Device::First
+    }
 }
 
 #[pymethods]
@@ -218,9 +222,11 @@ impl PyInspection {
             let ring = self.ring(about_axis)?;
             let places: Vec<usize> = ring.deviations.iter().map(|it| it.place).collect();
             square(places.len())?;
-            let pairs = places
-                .iter()
-                .flat_map(|one| places.iter().map(|other| ring.covariance_rad2(*one, *other)));
+            let pairs = places.iter().flat_map(|one| {
+                places
+                    .iter()
+                    .map(|other| ring.covariance_rad2(*one, *other))
+            });
             Ok(pairs.collect::<Option<Vec<f64>>>())
         })?;
         matrix(py, values)
@@ -240,10 +246,7 @@ impl PyInspection {
     }
 
     /// Standard uncertainties of one device, in radians, and of its readings.
-    fn closure_uncertainties_rad(
-        &self,
-        second: bool,
-    ) -> PyResult<(Option<f64>, Option<Vec<f64>>)> {
+    fn closure_uncertainties_rad(&self, second: bool) -> PyResult<(Option<f64>, Option<Vec<f64>>)> {
         core(|| {
             let closure = self.closure()?;
             let all = 0..closure.first_rad.len();
@@ -280,7 +283,11 @@ impl PyInspection {
                 cumulative_pitch_rad,
             };
             let rule: DecisionRule = argument(rule, "rule")?;
-            part(&inspection::check_ring(self.ring(about_axis)?, &limits, rule)?)
+            part(&inspection::check_ring(
+                self.ring(about_axis)?,
+                &limits,
+                rule,
+            )?)
         })
     }
 
@@ -332,10 +339,7 @@ fn square(side: usize) -> Result<()> {
 }
 
 /// A square matrix of values, row by row.
-fn matrix(
-    py: Python<'_>,
-    values: Option<Vec<f64>>,
-) -> PyResult<Option<Bound<'_, PyArray2<f64>>>> {
+fn matrix(py: Python<'_>, values: Option<Vec<f64>>) -> PyResult<Option<Bound<'_, PyArray2<f64>>>> {
     let Some(values) = values else {
         return Ok(None);
     };
@@ -395,14 +399,19 @@ pub(crate) fn _plan_shifts(
     reading_uncertainty_rad: f64,
     wanted_uncertainty_rad: f64,
 ) -> PyResult<(Vec<usize>, usize, f64, usize)> {
-    let plan = watched(py, dividing_core::work::DEFAULT_WORK_LIMIT, None, move |meter| {
-        inspection::plan_shifts(
-            positions,
-            reading_uncertainty_rad,
-            wanted_uncertainty_rad,
-            meter,
-        )
-    })?;
+    let plan = watched(
+        py,
+        dividing_core::work::DEFAULT_WORK_LIMIT,
+        None,
+        move |meter| {
+            inspection::plan_shifts(
+                positions,
+                reading_uncertainty_rad,
+                wanted_uncertainty_rad,
+                meter,
+            )
+        },
+    )?;
     Ok((
         plan.shifts,
         plan.readings,
@@ -423,9 +432,7 @@ fn judging((reference, coverage_factor, limits_rad): Judgement) -> Result<Judgin
         other => {
             return Err(Error::new(
                 ErrorKind::InvalidField,
-                format!(
-                    "{other:?} is no choice; accepted: given, mean, middle, first_feature"
-                ),
+                format!("{other:?} is no choice; accepted: given, mean, middle, first_feature"),
             )
             .at("reference"));
         }
@@ -485,9 +492,12 @@ pub(crate) fn _choose_start(
 ) -> PyResult<Chosen> {
     let judging = core(|| judging(judgement))?;
     let known = known(given);
-    let found = watched(py, dividing_core::work::DEFAULT_WORK_LIMIT, None, move |meter| {
-        inspection::choose_start(&known, &pattern, &judging, meter)
-    })?;
+    let found = watched(
+        py,
+        dividing_core::work::DEFAULT_WORK_LIMIT,
+        None,
+        move |meter| inspection::choose_start(&known, &pattern, &judging, meter),
+    )?;
     Ok(chosen(found))
 }
 
@@ -510,9 +520,12 @@ pub(crate) fn _choose_pairs(
 ) -> PyResult<(Vec<usize>, f64, f64, f64)> {
     let judging = core(|| judging(judgement))?;
     let options: Vec<_> = options.into_iter().map(all_known).collect();
-    let found = watched(py, dividing_core::work::DEFAULT_WORK_LIMIT, None, move |meter| {
-        inspection::choose_pairs(&options, &judging, meter)
-    })?;
+    let found = watched(
+        py,
+        dividing_core::work::DEFAULT_WORK_LIMIT,
+        None,
+        move |meter| inspection::choose_pairs(&options, &judging, meter),
+    )?;
     Ok((
         found.options,
         found.worst,

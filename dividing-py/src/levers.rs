@@ -611,17 +611,20 @@ pub(crate) fn _bar_tilt_rad<'py>(
         PinSeating::Fixed
     };
     let given = std::array::from_fn(|index| (NAMES[index], Some(&columns[index])));
-    Columns::new(py, given)?.each(py, |[x1, y1, hole1, pin1, x2, y2, hole2, pin2]| -> Result<f64> {
-        let support = |x, y, hole, pin| BarSupport {
-            hole_mm: (x, y),
-            hole_diameter_mm: hole,
-            pin_diameter_mm: pin,
-        };
-        accuracy::bar_tilt(
-            support(x1, y1, hole1, pin1),
-            support(x2, y2, hole2, pin2),
-            seating,
-        )
-        .map(ModelledAngle::angle_rad)
-    })
+    Columns::new(py, given)?.each(
+        py,
+        |[x1, y1, hole1, pin1, x2, y2, hole2, pin2]| -> Result<f64> {
+            let support = |x, y, hole, pin| BarSupport {
+                hole_mm: (x, y),
+                hole_diameter_mm: hole,
+                pin_diameter_mm: pin,
+            };
+            accuracy::bar_tilt(
+                support(x1, y1, hole1, pin1),
+                support(x2, y2, hole2, pin2),
+                seating,
+            )
+            .map(ModelledAngle::angle_rad)
+        },
+    )
 }

@@ -99,10 +99,9 @@ impl<'py, const N: usize> Columns<'py, N> {
     /// A column as Python sees it: a float, or an array of the common shape.
     fn shaped(&self, py: Python<'py>, values: Vec<f64>) -> PyResult<Bound<'py, PyAny>> {
         match &self.shape {
-            Some(shape) if !shape.is_empty() => Ok(values
-                .into_pyarray(py)
-                .reshape(shape.clone())?
-                .into_any()),
+            Some(shape) if !shape.is_empty() => {
+                Ok(values.into_pyarray(py).reshape(shape.clone())?.into_any())
+            }
             _ => {
                 let value = values.first().copied().unwrap_or_default();
                 Ok(PyFloat::new(py, value).into_any())
@@ -147,8 +146,13 @@ impl<'py, const N: usize> Columns<'py, N> {
             for row in 0..rows {
                 // A column of one value stands for all rows.
                 let cells = slices.map(|it| it.get(row).or(it.first()).copied().unwrap_or(0.0));
-                let found = call(cells)
-                    .map_err(|error| if one { error } else { error.at(format!("[{row}]")) })?;
+                let found = call(cells).map_err(|error| {
+                    if one {
+                        error
+                    } else {
+                        error.at(format!("[{row}]"))
+                    }
+                })?;
                 for (column, value) in out.iter_mut().zip(found) {
                     column.push(value);
                 }

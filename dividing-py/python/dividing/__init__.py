@@ -11,7 +11,8 @@ angles exactly, with which setting?    first; ``plans[0].exact``,
 If none can, why, and how near?        ``plans[0].shortfall``,
                                        ``plans[0].largest_residual``
 How far off may each feature be?       ``plans[0].worst_deg``,
-                                       ``plans[0].contributors``
+                                       ``plans[0].contributors``,
+                                       ``plans[0].error_model()``
 Will it pass the drawing?              ``plans[0].verdict``,
                                        ``plans[0].margin_deg``
 What do I set, step by step?           ``print(plans[0].sheet)``,
@@ -134,6 +135,7 @@ from ._records import (
     HoleAtStation,
     Normal,
     OtherSetting,
+    PitchFigure,
     Placement,
     Reading,
     Setting,
@@ -191,6 +193,7 @@ __all__ = [
     "OtherSetting",
     "OutOfRangeError",
     "Persistence",
+    "PitchFigure",
     "PitchGradeTolerance",
     "PitchRounding",
     "PitchTolerance",

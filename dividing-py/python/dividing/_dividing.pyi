@@ -17,7 +17,8 @@ from ._inputs import (
     PositionDiameter,
     Tolerance,
 )
-from ._records import Contributor, Finding, Handling, Placement, Shortfall
+from ._records import Contributor, Finding, Handling, PitchFigure, Placement, Shortfall
+from .accuracy import ErrorModel
 
 __all__ = [
     "Angle",
@@ -311,6 +312,9 @@ class Plans:
 @final
 class Plan:
     def _error_model(self) -> _ErrorModel: ...
+    def error_model(self) -> ErrorModel: ...
+    @property
+    def pitch(self) -> PitchFigure | None: ...
     @property
     def index(self) -> int: ...
     @property

@@ -337,6 +337,27 @@ def contributor_of(document: Mapping[str, Any]) -> Contributor:
 
 
 @dataclass(frozen=True, slots=True)
+class PitchFigure:
+    """Single and cumulative pitch of a plan, in radians.
+
+    >>> limits = dividing.PitchTolerance(single="0.1 deg")
+    >>> ratchet = dividing.Job("Ratchet", divisions=9, tolerance=limits)
+    >>> pitch = dividing.plan(workshop, ratchet)[0].pitch
+    >>> 0.0 == pitch.single_residual_rad < pitch.single_worst_rad
+    True
+    """
+
+    single_residual_rad: float
+    """Largest single pitch deviation of the settings alone."""
+    cumulative_residual_rad: float
+    """Cumulative pitch deviation of the settings alone."""
+    single_worst_rad: float
+    """Largest single pitch deviation."""
+    cumulative_worst_rad: float
+    """Cumulative pitch deviation: largest less smallest deviation."""
+
+
+@dataclass(frozen=True, slots=True)
 class Handling:
     """How much there is to do by hand, for plans that are otherwise alike.
 

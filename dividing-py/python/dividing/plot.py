@@ -19,10 +19,10 @@ import numpy as np
 try:
     from matplotlib import pyplot
     from matplotlib.axes import Axes
-except ImportError as error:
+except ImportError:
     raise ImportError(
         "dividing.plot needs matplotlib; install the extra: pip install 'dividing[plot]'"
-    ) from error
+    ) from None
 
 from ._dividing import Plan
 from .accuracy import Budget
