@@ -301,13 +301,12 @@ pub(crate) fn _range_constants(places: &Bound<'_, PyAny>) -> PyResult<(f64, f64)
     Ok((found.mean, found.standard_deviation))
 }
 
-/// The pairs of pins of a plate, the best first: circle, holes, span, baseline
-/// and total of each.
+/// Circle, holes, span, baseline and total of a pair of pins.
+type PinPairParts = (usize, u32, u32, f64, f64);
+
+/// The pairs of pins of a plate, the best first.
 #[pyfunction]
-pub(crate) fn _best_pin_pairs(
-    plate: &str,
-    criterion: &str,
-) -> PyResult<Vec<(usize, u32, u32, f64, f64)>> {
+pub(crate) fn _best_pin_pairs(plate: &str, criterion: &str) -> PyResult<Vec<PinPairParts>> {
     core(|| {
         let plate: PinPlate = argument(plate, "pin_plate")?;
         let pairs = accuracy::best_pin_pairs(&plate, argument(criterion, "criterion")?)?;

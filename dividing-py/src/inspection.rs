@@ -164,6 +164,9 @@ const fn device(second: bool) -> Device {
     }
 }
 
+/// Single and cumulative pitch in micrometres, the class by each and by both.
+type PitchGradeParts = (f64, f64, Option<u8>, Option<u8>, Option<u8>);
+
 #[pymethods]
 impl PyInspection {
     fn document(&self) -> PyResult<String> {
@@ -311,7 +314,7 @@ impl PyInspection {
         about_axis: bool,
         module_mm: f64,
         reference_diameter_mm: f64,
-    ) -> PyResult<(f64, f64, Option<u8>, Option<u8>, Option<u8>)> {
+    ) -> PyResult<PitchGradeParts> {
         let wheel = Wheel {
             module_mm,
             reference_diameter_mm,

@@ -33,7 +33,7 @@ from ._dividing import (
 from ._errors import EmptyListError
 from ._records import Contributor, contributor_of
 from .accuracy import ErrorModel, Limits
-from .accuracy._rules import _all, _numbers, _texts
+from .accuracy._rules import _all, _numbers, _optional_numbers, _texts
 
 __all__ = [
     "Conformance",
@@ -82,7 +82,7 @@ class SimulatedInput:
             )
         if self.place is not None:
             _texts(self, "place")
-        _numbers(self, "direction_rad")
+        _optional_numbers(self, "direction_rad")
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from .._dividing import (
 )
 from .._errors import OutOfRangeError
 from .._records import Contributor
-from ._rules import Coverage, CoverageFactor, Floats, _all, _coverage, _numbers, _texts
+from ._rules import Coverage, CoverageFactor, Floats, _all, _coverage, _numbers, _optional_numbers, _texts
 from ._sums import _contributors
 
 
@@ -43,7 +43,8 @@ class UncertainInput:
 
     def __post_init__(self) -> None:
         _texts(self, "name", "unit")
-        _numbers(self, "standard_uncertainty", "sensitivity", "degrees_of_freedom")
+        _numbers(self, "standard_uncertainty", "sensitivity")
+        _optional_numbers(self, "degrees_of_freedom")
 
 
 @dataclass(frozen=True, slots=True)

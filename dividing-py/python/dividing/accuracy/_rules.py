@@ -20,15 +20,18 @@ Floats = NDArray[np.float64]
 
 
 def _numbers(record: object, *names: str) -> None:
-    """Makes fields of a record finite floats; None stays."""
+    """Makes fields of a record finite floats."""
     for name in names:
-        value = getattr(record, name)
-        if value is not None:
-            number = _float_of(value, name)
-            if not math.isfinite(number):
-                message = f"{number} is not finite; accepted: a finite number"
-                raise NotFiniteError(message, name)
-            object.__setattr__(record, name, number)
+        number = _float_of(getattr(record, name), name)
+        if not math.isfinite(number):
+            message = f"{number} is not finite; accepted: a finite number"
+            raise NotFiniteError(message, name)
+        object.__setattr__(record, name, number)
+
+
+def _optional_numbers(record: object, *names: str) -> None:
+    """The same for fields that may be None."""
+    _numbers(record, *(name for name in names if getattr(record, name) is not None))
 
 
 def _texts(record: object, *names: str) -> None:
@@ -200,4 +203,4 @@ class Limits:
     """Cumulative pitch deviation."""
 
     def __post_init__(self) -> None:
-        _numbers(self, "deviation_rad", "single_pitch_rad", "cumulative_pitch_rad")
+        _optional_numbers(self, "deviation_rad", "single_pitch_rad", "cumulative_pitch_rad")
