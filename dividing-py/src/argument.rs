@@ -138,9 +138,19 @@ pub(crate) fn angle_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<Angle> 
     Err(wrong_type(name, wanted, value))
 }
 
+/// Whether a value is a bool, Python's or NumPy's: one where a number is wanted
+/// would be a slip.
+fn is_bool(value: &Bound<'_, PyAny>) -> PyResult<bool> {
+    if value.is_instance_of::<PyFloat>() {
+        return Ok(false);
+    }
+    let kind = value.get_type().name()?;
+    Ok(value.is_instance_of::<PyBool>() || kind == "bool" || kind == "bool_")
+}
+
 /// A number as a float; it may be NaN, which the core refuses.
 pub(crate) fn float_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<f64> {
-    if value.is_instance_of::<PyBool>() {
+    if is_bool(value)? {
         return Err(wrong_type(name, "a number", value));
     }
     value.extract::<f64>().map_err(|error| {
@@ -159,7 +169,7 @@ pub(crate) fn length_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<Length
         let text = text_of(value, name)?;
         return core(|| text.parse::<Length>().map_err(|error| error.at(name)));
     }
-    if value.is_instance_of::<PyBool>() {
+    if is_bool(value)? {
         return Err(wrong_type(
             name,
             "a length in mm or text with its unit",

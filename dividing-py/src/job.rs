@@ -524,12 +524,12 @@ fn no_choice(found: &str, name: &str, choices: &str) -> PyErr {
 }
 
 fn tolerance_of(value: &Bound<'_, PyAny>) -> PyResult<Tolerance> {
-    let class = class!(value.py(), "_inputs", "FeatureTolerance")?;
-    if value.is_instance(class)? {
-        let document: String = value.call_method0("_document")?.extract()?;
-        return core(|| serde_json::from_str(&document).map_err(defect));
+    let text = class!(value.py(), "_inputs", "tolerance_text")?.call1((value,))?;
+    if text.is_none() {
+        return angle_of(value, "tolerance").map(Tolerance::Angle);
     }
-    angle_of(value, "tolerance").map(Tolerance::Angle)
+    let text: String = text.extract()?;
+    core(|| dividing_core::document::read(&text).map_err(|error| error.at("tolerance")))
 }
 
 fn start_of(value: &Bound<'_, PyAny>) -> PyResult<Start> {

@@ -272,6 +272,41 @@ const fn verdict_name(kind: VerdictKind) -> &'static str {
 
 #[pymethods]
 impl PyPlan {
+    /// What `dividing.accuracy.ErrorModel` holds.
+    fn _error_model(&self, py: Python<'_>) -> PyResult<crate::accuracy::PyErrorModel> {
+        crate::accuracy::PyErrorModel::of_plan(py, Arc::clone(&self.source), self.index)
+    }
+
+    /// The errors of the whole plan: budgets, conformance, trade-offs, simulation.
+    /// A `dividing.accuracy.ErrorModel`, made anew each time.
+    ///
+    /// Raises WorkLimitError, ExactOverflowError.
+    ///
+    /// >>> plans[0].error_model().budget(0).unit
+    /// 'arcsec'
+    fn error_model<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        class!(slf.py(), "accuracy", "ErrorModel")?.call1((slf,))
+    }
+
+    /// How far off pitches may be, a `PitchFigure`; None where the tolerance of
+    /// the job limits no pitch.
+    ///
+    /// >>> plans[0].pitch is None
+    /// True
+    #[getter]
+    fn pitch<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(pitch) = &self.plan()?.error.pitch else {
+            return Ok(None);
+        };
+        let made = class!(py, "_records", "PitchFigure")?.call1((
+            pitch.single_residual_rad,
+            pitch.cumulative_residual_rad,
+            pitch.single_worst_rad,
+            pitch.cumulative_worst_rad,
+        ))?;
+        Ok(Some(made))
+    }
+
     /// Its place among the plans for the job, from 0.
     ///
     /// >>> plans[1].index

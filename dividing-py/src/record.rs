@@ -227,12 +227,10 @@ fn supplier<'py>(py: Python<'py>, it: &Supplier) -> Made<'py> {
 }
 
 pub(crate) fn contributor<'py>(py: Python<'py>, it: &Contributor) -> Made<'py> {
-    class!(py, "_records", "Contributor")?.call1((
-        &it.name,
-        it.limit_rad(),
-        it.limit_rad().to_degrees(),
-        it.standard_uncertainty_rad(),
-    ))
+    let document = serde_json::to_string(it)
+        .map_err(|error| exception(&Error::new(ErrorKind::Internal, error.to_string())))?;
+    let document = crate::document::loads(py, &document)?;
+    class!(py, "_records", "contributor_of")?.call1((document,))
 }
 
 pub(crate) fn handling<'py>(py: Python<'py>, it: &Handling) -> Made<'py> {

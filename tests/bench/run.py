@@ -25,7 +25,11 @@ PAIRS = {
     "simulation": "simulation_peer.py",
     "closure": "closure_peer.py",
     "pattern": "pattern_bench.py",
+    "python": "python_bench.py",
 }
+
+# Programs that use the Python package of the project, as it is now.
+OF_THE_PACKAGE = {"python"}
 
 
 def python():
@@ -63,7 +67,13 @@ def main():
         sys.exit(f"no benchmark {', '.join(unknown)}; there are: {', '.join(PAIRS)}")
     for bench in wanted:
         subprocess.run(["cargo", "build", "-q", "--benches", "--release"], cwd=TOP, check=True)
-        ours = lines(["cargo", "bench", "-q", "-p", "dividing-core", "--bench", bench])
+        bench_of_rust = ["cargo", "bench", "-q", "-p", "dividing-core", "--bench", bench]
+        ours = {}
+        if bench in OF_THE_PACKAGE:
+            package = ["install", "-q", "--force-reinstall", "--no-deps", "./dividing-py"]
+            subprocess.run([python(), "-m", "pip", *package], cwd=TOP, check=True)
+        else:
+            ours = lines(bench_of_rust)
         peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
         # An outside program that runs both sides itself prints whole lines.
         whole = {name: entry for name, entry in peer.items() if "ours_s" in entry}

@@ -16,11 +16,13 @@ Pattern: which holes must a plate  ``design_plate(PlateBrief(...))``,
 have to serve my list?             ``plate.drill_table().csv``
 Error: how far off may each        ``plans[0].worst_deg``,
 feature be, will it pass?          ``plans[0].contributors``, ``plans[0].verdict``
-                                   ``plans[0].margin_deg``
+                                   ``plans[0].margin_deg``,
+                                   ``plans[0].error_model()``
 Sheet: what do I set, step by      ``print(plans[0].sheet)``,
 step?                              ``plans[0].drawing``
-Proof: I measured it, can I use    ``HoleCircle(9, measured=MeasuredRing(...))``
-it better now?                     in the workshop, then ``plan`` again
+Proof: I measured it, can I use    ``dividing.inspection.Measurement(...)``, or
+it better now?                     ``HoleCircle(9, measured=MeasuredRing(...))``
+                                   in the workshop, then ``plan`` again
 =================================  =============================================
 
 An example from question to sheet:
@@ -48,6 +50,16 @@ this search for trains of change gears:
 ...     hole_diameter=6, least_web=2, least_edge_distance=3))
 >>> search = dividing.TrainSearch([24, 24, 28, 32, 40, 44, 48, 56, 64, 72, 86, 100])
 
+Five modules hold what goes deeper; each is loaded when it is first used:
+
+==========================  ==================================================
+``dividing.fits``           limits of size and clearances of ISO 286
+``dividing.accuracy``       worst case, uncertainty budgets, trade-offs, verdicts
+``dividing.simulation``     what happens trial by trial
+``dividing.inspection``     what a measured plate or part is worth
+``dividing.plot``           pictures by matplotlib, an optional extra
+==========================  ==================================================
+
 Angles are exact fractions of a turn. Wherever an angle is wanted an
 :class:`Angle`, text with its unit (``"22.5 deg"``, ``"7°30'15\\""``,
 ``"1/9 turn"``), or a Fraction or int of turns will do. Lengths are numbers of
@@ -57,6 +69,10 @@ their names: ``_deg``, ``_rad``, ``_arcsec``, ``_mm``.
 Errors are subclasses of :class:`DividingError` and of the built-in exception
 that fits, such as ValueError; arguments of a wrong type raise TypeError.
 """
+
+from importlib import import_module as _import_module
+from types import ModuleType as _ModuleType
+from typing import TYPE_CHECKING as _TYPE_CHECKING
 
 from ._dividing import (
     Angle,
@@ -94,10 +110,13 @@ from ._enums import (
     BarPlace,
     BlockSetName,
     BlockUnit,
+    Distribution,
     IdlerConvention,
+    InputUnit,
     LengthUnit,
     MachineAxis,
     OppositeMeasure,
+    Persistence,
     PinHold,
     PitchRounding,
     ReferenceFrom,
@@ -244,7 +263,9 @@ from ._records import (
     Hole,
     HoleAtStation,
     Inclination,
+    Normal,
     OtherSetting,
+    PitchFigure,
     Placement,
     Reach,
     Reading,
@@ -258,6 +279,12 @@ from ._records import (
 )
 from ._tables import Columns, IndexingTable, TableSection
 from ._values import AngleLike, LengthLike, RatioLike
+
+if _TYPE_CHECKING:
+    from . import accuracy as accuracy
+    from . import fits as fits
+    from . import inspection as inspection
+    from . import simulation as simulation
 
 __all__ = [
     "Angle",
@@ -296,6 +323,7 @@ __all__ = [
     "DifferenceStack",
     "DirectPlate",
     "Disc",
+    "Distribution",
     "DividingError",
     "DivisionByZeroError",
     "DivisionWish",
@@ -339,6 +367,7 @@ __all__ = [
     "IndexPlate",
     "IndexingTable",
     "InexactUnitError",
+    "InputUnit",
     "InternalError",
     "InvalidFieldError",
     "InvalidValueError",
@@ -357,6 +386,7 @@ __all__ = [
     "MissingUnitError",
     "NearestProof",
     "NearestTrain",
+    "Normal",
     "NotFiniteError",
     "NotFoundError",
     "OppositeMeasure",
@@ -365,11 +395,13 @@ __all__ = [
     "OutOfRangeError",
     "PartReference",
     "Pattern",
+    "Persistence",
     "Piece",
     "PinHold",
     "PinInHole",
     "PinPair",
     "PinPlate",
+    "PitchFigure",
     "PitchGradeTolerance",
     "PitchRounding",
     "PitchTolerance",
@@ -430,15 +462,19 @@ __all__ = [
     "WormHead",
     "WrungAngleBlocks",
     "__version__",
+    "accuracy",
     "across_corners_mm",
     "bolt_circle_chord_mm",
     "crank_turns",
     "design_plate",
     "exact_table",
+    "fits",
     "flat_width_mm",
     "indexing_table",
+    "inspection",
     "length_mm",
     "plan",
+    "simulation",
     "sine_bar_angle_deg",
     "sine_bar_height_mm",
     "swivel_deg",
@@ -446,9 +482,23 @@ __all__ = [
     "ways",
 ]
 
+_ROOMS = frozenset({"accuracy", "fits", "inspection", "plot", "simulation"})
+"""The modules that are loaded when they are first used."""
+
+
+def __getattr__(name: str) -> _ModuleType:
+    if name in _ROOMS:
+        return _import_module(f"{__name__}.{name}")
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *_ROOMS})
+
+
 # Tracebacks, pickles and help() name the package, not its private files.
 for _name in __all__:
-    _thing = globals()[_name]
+    _thing = globals().get(_name)
     if isinstance(_thing, type) and _thing.__module__.startswith("dividing."):
         _thing.__module__ = "dividing"
 del _name, _thing

@@ -4,13 +4,13 @@ from fractions import Fraction
 from typing import Any, Literal, SupportsFloat, final, overload
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from ._enums import AngleStyle, AngleUnit, LengthUnit, Verdict
 from ._equipment import Equipment, Piece
 from ._features import Features, FeatureSet
 from ._gearing import ExactTrains, GearSet, LeadGearing, NearestTrain, Train
-from ._inputs import Clocked, FeatureTolerance
+from ._inputs import Clocked, FeatureTolerance, Tolerance
 from ._patterns import (
     BarRoom,
     Certificate,
@@ -25,6 +25,7 @@ from ._records import (
     Contributor,
     Finding,
     Handling,
+    PitchFigure,
     Placement,
     Reach,
     Setting,
@@ -33,6 +34,7 @@ from ._records import (
 )
 from ._tables import Columns, IndexingTable
 from ._values import AngleLike, LengthLike, RatioLike
+from .accuracy import ErrorModel
 
 __all__ = [
     "Angle",
@@ -46,12 +48,23 @@ __all__ = [
     "TrainSearch",
     "Way",
     "Workshop",
+    "_ErrorModel",
+    "_Inspection",
     "__version__",
     "_angle_of",
     "_angle_stack",
+    "_angular_class_met_by",
+    "_angular_limit_rad",
+    "_bar_deviation_rad",
     "_bar_height_mm",
+    "_bar_tilt_rad",
+    "_best_pin_pairs",
     "_bolt_circle_chord",
     "_bolt_circle_places",
+    "_budget",
+    "_budget_of_contributors",
+    "_budget_page",
+    "_carried",
     "_check_brief",
     "_check_equipment",
     "_check_features",
@@ -60,37 +73,90 @@ __all__ = [
     "_checked_blocks",
     "_checked_gears",
     "_checked_train",
+    "_choose_list",
+    "_choose_pairs",
+    "_choose_start",
+    "_clearance",
+    "_clearance_of_class",
+    "_contributor_figures",
+    "_correction_table",
+    "_correlation",
+    "_decide",
+    "_decide_measured",
     "_difference",
+    "_drilled_by_coordinates",
+    "_entry",
     "_feature_angles",
     "_feature_angles_deg",
+    "_feature_shift",
+    "_fit",
+    "_fit_circle",
+    "_fit_class",
     "_float_of",
     "_geometry",
+    "_html_picture",
+    "_html_table",
     "_idlers",
+    "_inspect",
+    "_least_radius_mm",
     "_length_mm_of",
+    "_limit_deviations_um",
     "_limit_rad",
+    "_limits",
+    "_limits_from_deviations",
+    "_limits_of_class",
     "_loads",
+    "_loosest_limit",
+    "_measurement",
     "_named_angle_blocks",
     "_named_blocks",
     "_nearest_units",
     "_panic_on_purpose",
+    "_permitted_diameter_mm",
     "_pin_in_hole_of_fit",
+    "_pitch_grade_met_by",
+    "_pitch_tolerances_um",
+    "_plan_shifts",
+    "_position_zone_mm",
+    "_range_constants",
     "_ratio_of",
+    "_readings_from_csv",
+    "_simulate",
     "_stack",
     "_text_of",
+    "_tolerance_class",
+    "_total_rad",
+    "_trade_offs",
     "_two_stacks",
     "_units_of",
     "_whole_of",
     "across_corners_mm",
+    "bar_on_fixed_pins_rad",
+    "bar_on_loose_pins_rad",
+    "baseline_mm",
     "bolt_circle_chord_mm",
+    "clopper_pearson",
+    "conformance_probability",
     "crank_turns",
     "design_plate",
+    "eccentricity_error_rad",
+    "eccentricity_peak_to_peak_rad",
     "exact_table",
     "flat_width_mm",
+    "guard_band_factor",
     "indexing_table",
+    "least_baseline_mm",
+    "least_pitch_radius_mm",
     "length_mm",
+    "loosest_clearance_mm",
+    "pin_play_rad",
     "plan",
+    "plunger_standard_uncertainty_rad",
+    "plunger_worst_case_rad",
+    "position_diameter_mm",
     "sine_bar_angle_deg",
     "sine_bar_height_mm",
+    "student_factor",
     "swivel_deg",
     "vee_seat",
     "ways",
@@ -100,6 +166,7 @@ __version__: str
 
 def _angle_of(value: AngleLike, name: str) -> Angle: ...
 def _length_mm_of(value: LengthLike, name: str) -> float: ...
+def _text_of(value: str, name: str) -> str: ...
 def _panic_on_purpose(message: str) -> None: ...
 def length_mm(value: LengthLike) -> float: ...
 def plan(
@@ -166,7 +233,6 @@ def _stack(
     work_limit: int | None,
     progress: _Progress,
 ) -> tuple[list[int], int]: ...
-def _text_of(value: str, name: str) -> str: ...
 def _two_stacks(
     unit: str,
     units: list[int],
@@ -634,7 +700,7 @@ class Job:
     @property
     def required_angles(self) -> tuple[Angle, ...]: ...
     @property
-    def tolerance(self) -> Angle | FeatureTolerance | None: ...
+    def tolerance(self) -> Tolerance | None: ...
     @property
     def features(self) -> Features: ...
     @property
@@ -668,6 +734,10 @@ class Plans:
 
 @final
 class Plan:
+    def _error_model(self) -> _ErrorModel: ...
+    def error_model(self) -> ErrorModel: ...
+    @property
+    def pitch(self) -> PitchFigure | None: ...
     @property
     def index(self) -> int: ...
     @property
@@ -772,3 +842,388 @@ class Drawing:
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, tuple[str]]: ...
+
+# Fits
+
+_Floats = NDArray[np.float64]
+
+def _tolerance_class(text: str) -> tuple[str, Literal["hole", "shaft"], str, int]: ...
+def _fit_class(text: str) -> tuple[str, str]: ...
+def _fit(text: str) -> tuple[float, float, float, float]: ...
+def _limits(lower: LengthLike, upper: LengthLike) -> tuple[float, float]: ...
+def _limits_from_deviations(
+    nominal: LengthLike, lower: LengthLike, upper: LengthLike
+) -> tuple[float, float]: ...
+def _limit_deviations_um(
+    text: str, nominal: LengthLike | ArrayLike
+) -> tuple[Any, Any]: ...
+def _limits_of_class(text: str, nominal: LengthLike | ArrayLike) -> tuple[Any, Any]: ...
+def _clearance_of_class(
+    fit: str, nominal: LengthLike | ArrayLike, sliding: bool
+) -> tuple[Any, Any, Any]: ...
+def _clearance(
+    limits: tuple[float, float, float, float], sliding: bool
+) -> tuple[Any, Any, Any]: ...
+
+# Accuracy: documents in, documents out
+
+def _contributor_figures(text: str) -> tuple[float, float, float]: ...
+def _total_rad(contributors: str, criterion: str) -> float: ...
+def _loosest_limit(
+    contributors: str, name: str, criterion: str, limit_rad: float
+) -> str: ...
+def _trade_offs(contributors: str, criterion: str, limit_rad: float) -> str: ...
+def _least_radius_mm(
+    contributors: str, present_mm: float, criterion: str, limit_rad: float
+) -> float | None: ...
+def _budget(model: str) -> str: ...
+def _budget_of_contributors(
+    quantity: str, estimate_rad: float, contributors: str, coverage: str
+) -> str: ...
+def _correlation(one: str, other: str) -> float: ...
+def _budget_page(budget: str) -> tuple[str, str]: ...
+def _carried(source: str, ratio: float) -> str: ...
+def _drilled_by_coordinates(
+    table_accuracy_mm: float, radius_mm: float, angle_rad: float
+) -> str: ...
+def _position_zone_mm(contributors: str, radius_mm: float) -> float: ...
+def _feature_shift(
+    eccentricity_mm: float, radius_mm: float | None, from_the_part: bool
+) -> tuple[float, float]: ...
+def _entry(lengths: list[float]) -> tuple[float, float, bool, float]: ...
+def _angular_limit_rad(text: str, shorter_side: LengthLike) -> float: ...
+def _angular_class_met_by(deviation_rad: float, shorter_side: LengthLike) -> str: ...
+def _pitch_tolerances_um(grades: str, grade: int) -> tuple[float, float]: ...
+def _pitch_grade_met_by(
+    grades: str, single_rad: float, cumulative_rad: float
+) -> int | None: ...
+def _permitted_diameter_mm(
+    zone_mm: float, sizes_mm: tuple[float, float, float] | None
+) -> float: ...
+def _decide(
+    rule: str, value: float, lower: float, upper: float, expanded_uncertainty: float
+) -> str: ...
+def _range_constants(places: int) -> tuple[float, float]: ...
+def _best_pin_pairs(
+    plate: str, criterion: str
+) -> list[tuple[int, int, int, float, float]]: ...
+@final
+class _ErrorModel:
+    def document(self) -> str: ...
+    def budget(self, feature: int, coverage: str) -> str: ...
+    def simulation(self) -> str: ...
+    def conformance(self, feature: int, rule: str, coverage: str) -> str: ...
+    def trade_offs(self, criterion: str) -> str: ...
+
+# Accuracy: numbers and arrays alike
+@overload
+def plunger_worst_case_rad(
+    pitch_radius_mm: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    station_deviation_mm: float = 0.0,
+    clearance_mm: float = 0.0,
+    bore_clearance_mm: float = 0.0,
+    eccentricity_mm: float = 0.0,
+) -> float: ...
+@overload
+def plunger_worst_case_rad(
+    pitch_radius_mm: ArrayLike,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    station_deviation_mm: ArrayLike = 0.0,
+    clearance_mm: ArrayLike = 0.0,
+    bore_clearance_mm: ArrayLike = 0.0,
+    eccentricity_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def plunger_standard_uncertainty_rad(
+    pitch_radius_mm: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    station_deviation_mm: float = 0.0,
+    clearance_mm: float = 0.0,
+    bore_clearance_mm: float = 0.0,
+    eccentricity_mm: float = 0.0,
+) -> float: ...
+@overload
+def plunger_standard_uncertainty_rad(
+    pitch_radius_mm: ArrayLike,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    station_deviation_mm: ArrayLike = 0.0,
+    clearance_mm: ArrayLike = 0.0,
+    bore_clearance_mm: ArrayLike = 0.0,
+    eccentricity_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def loosest_clearance_mm(
+    pitch_radius_mm: float,
+    limit_rad: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    station_deviation_mm: float = 0.0,
+    bore_clearance_mm: float = 0.0,
+    eccentricity_mm: float = 0.0,
+) -> float | None: ...
+@overload
+def loosest_clearance_mm(
+    pitch_radius_mm: ArrayLike,
+    limit_rad: float,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    station_deviation_mm: ArrayLike = 0.0,
+    bore_clearance_mm: ArrayLike = 0.0,
+    eccentricity_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def least_pitch_radius_mm(
+    limit_rad: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    station_deviation_mm: float = 0.0,
+    clearance_mm: float = 0.0,
+    bore_clearance_mm: float = 0.0,
+    eccentricity_mm: float = 0.0,
+) -> float: ...
+@overload
+def least_pitch_radius_mm(
+    limit_rad: float,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    station_deviation_mm: ArrayLike = 0.0,
+    clearance_mm: ArrayLike = 0.0,
+    bore_clearance_mm: ArrayLike = 0.0,
+    eccentricity_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def bar_on_fixed_pins_rad(
+    baseline_mm: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    pin_difference_mm: float = 0.0,
+    straightness_mm: float = 0.0,
+    levelling_mm: float = 0.0,
+) -> float: ...
+@overload
+def bar_on_fixed_pins_rad(
+    baseline_mm: ArrayLike,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    pin_difference_mm: ArrayLike = 0.0,
+    straightness_mm: ArrayLike = 0.0,
+    levelling_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def bar_on_loose_pins_rad(
+    baseline_mm: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    pin_difference_mm: float = 0.0,
+    hole_difference_mm: float = 0.0,
+    straightness_mm: float = 0.0,
+    levelling_mm: float = 0.0,
+) -> float: ...
+@overload
+def bar_on_loose_pins_rad(
+    baseline_mm: ArrayLike,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    pin_difference_mm: ArrayLike = 0.0,
+    hole_difference_mm: ArrayLike = 0.0,
+    straightness_mm: ArrayLike = 0.0,
+    levelling_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def least_baseline_mm(
+    limit_rad: float,
+    *,
+    hole_deviation_mm: float = 0.0,
+    pin_difference_mm: float = 0.0,
+    hole_difference_mm: float = 0.0,
+    straightness_mm: float = 0.0,
+    levelling_mm: float = 0.0,
+) -> float: ...
+@overload
+def least_baseline_mm(
+    limit_rad: float,
+    *,
+    hole_deviation_mm: ArrayLike = 0.0,
+    pin_difference_mm: ArrayLike = 0.0,
+    hole_difference_mm: ArrayLike = 0.0,
+    straightness_mm: ArrayLike = 0.0,
+    levelling_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def pin_play_rad(
+    pin_radius_mm: float,
+    hole_radius_mm: float,
+    clearance_mm: float,
+) -> float: ...
+@overload
+def pin_play_rad(
+    pin_radius_mm: ArrayLike,
+    hole_radius_mm: ArrayLike,
+    clearance_mm: ArrayLike,
+) -> _Floats: ...
+@overload
+def eccentricity_error_rad(
+    hole_radius_mm: float,
+    eccentricity_mm: float,
+    phase_rad: float,
+) -> float: ...
+@overload
+def eccentricity_error_rad(
+    hole_radius_mm: ArrayLike,
+    eccentricity_mm: ArrayLike,
+    phase_rad: ArrayLike,
+) -> _Floats: ...
+@overload
+def eccentricity_peak_to_peak_rad(
+    eccentricity_mm: float,
+    radius_mm: float,
+    features: int,
+) -> float: ...
+@overload
+def eccentricity_peak_to_peak_rad(
+    eccentricity_mm: ArrayLike,
+    radius_mm: ArrayLike,
+    features: int,
+) -> _Floats: ...
+@overload
+def baseline_mm(
+    radius_mm: float,
+    holes: int,
+    span: int,
+) -> float: ...
+@overload
+def baseline_mm(
+    radius_mm: ArrayLike,
+    holes: int,
+    span: int,
+) -> _Floats: ...
+@overload
+def position_diameter_mm(
+    radius_mm: float,
+    deviation_rad: float,
+    radial_mm: float = 0.0,
+) -> float: ...
+@overload
+def position_diameter_mm(
+    radius_mm: ArrayLike,
+    deviation_rad: ArrayLike,
+    radial_mm: ArrayLike = 0.0,
+) -> _Floats: ...
+@overload
+def conformance_probability(
+    estimate: float,
+    standard_uncertainty: float,
+    lower: float,
+    upper: float,
+) -> float: ...
+@overload
+def conformance_probability(
+    estimate: ArrayLike,
+    standard_uncertainty: ArrayLike,
+    lower: ArrayLike,
+    upper: ArrayLike,
+) -> _Floats: ...
+@overload
+def guard_band_factor(
+    conformance: float,
+) -> float: ...
+@overload
+def guard_band_factor(
+    conformance: ArrayLike,
+) -> _Floats: ...
+@overload
+def student_factor(
+    probability: float,
+    degrees_of_freedom: float | None = None,
+) -> float: ...
+@overload
+def student_factor(
+    probability: ArrayLike,
+    degrees_of_freedom: ArrayLike | None = None,
+) -> _Floats: ...
+def clopper_pearson(
+    successes: int, trials: int, confidence: float = 0.95
+) -> tuple[float, float]: ...
+def _bar_tilt_rad(columns: list[ArrayLike], loose: bool) -> Any: ...
+
+# Simulation
+
+def _simulate(
+    simulation: str,
+    settings: str,
+    title: str,
+    progress: Callable[[int], object] | None = None,
+) -> tuple[str, str]: ...
+
+# Inspection
+
+_Known = tuple[list[float], list[float]]
+_Judgement = tuple[str, float, list[float] | None]
+_Chosen = tuple[int, float, int, list[float], float, float, int]
+
+def _measurement(text: str) -> str: ...
+def _readings_from_csv(kind: str, text: str, positions: int) -> str: ...
+def _inspect(measurement: str) -> _Inspection: ...
+def _fit_circle(
+    x_mm: list[float],
+    y_mm: list[float],
+    uncertainties_mm: tuple[list[float], list[float]] | None,
+) -> tuple[
+    list[float],
+    list[float],
+    int,
+    list[list[float]] | None,
+    float | None,
+    float | None,
+]: ...
+def _plan_shifts(
+    positions: int, reading_uncertainty_rad: float, wanted_uncertainty_rad: float
+) -> tuple[list[int], int, float, int]: ...
+def _choose_start(given: _Known, pattern: list[int], judgement: _Judgement) -> _Chosen: ...
+def _choose_list(lists: list[_Known], judgement: _Judgement) -> _Chosen: ...
+def _choose_pairs(
+    options: list[_Known], judgement: _Judgement
+) -> tuple[list[int], float, float, float]: ...
+def _correction_table(
+    given: _Known, graduation_rad: float
+) -> tuple[list[int], list[int], list[float], list[float], list[float]]: ...
+def _bar_deviation_rad(
+    nominal_mm: list[list[float]], measured_mm: list[list[float]]
+) -> float: ...
+def _decide_measured(
+    measured: tuple[float, float | None],
+    limits: tuple[float | None, float | None],
+    rule: str,
+) -> str: ...
+def _html_table(
+    title: str, facts: list[tuple[str, str]], head: list[str], rows: list[list[str]]
+) -> str: ...
+def _html_picture(svg: str) -> str: ...
+@final
+class _Inspection:
+    def document(self) -> str: ...
+    def figures(self) -> str: ...
+    def text(self) -> str: ...
+    def picture(self, title: str) -> str | None: ...
+    def covariance_rad2(self, about_axis: bool) -> _Floats | None: ...
+    def closure_covariance_rad2(self) -> _Floats | None: ...
+    def closure_uncertainties_rad(
+        self, second: bool
+    ) -> tuple[float | None, list[float] | None]: ...
+    def measured(self, second: bool) -> str: ...
+    def check_ring(
+        self,
+        about_axis: bool,
+        limits: list[float | None],
+        datum_place: int | None,
+        rule: str,
+    ) -> str: ...
+    def check_position(self, zone_mm: float, rule: str) -> str: ...
+    def pitch_grade(
+        self, about_axis: bool, module_mm: float, reference_diameter_mm: float
+    ) -> tuple[float, float, int | None, int | None, int | None]: ...

@@ -221,7 +221,9 @@ class AngularClass(StrEnum):
     FINE_OR_MEDIUM = "fine_or_medium"
     """Classes f and m, which are alike for angles."""
     COARSE = "coarse"
+    """Class c."""
     VERY_COARSE = "very_coarse"
+    """Class v."""
 
 
 class PitchRounding(StrEnum):
@@ -234,6 +236,7 @@ class PitchRounding(StrEnum):
     STANDARD = "standard"
     """Above 10 µm to whole micrometres, from 5 to 10 µm to 0.5 µm, below to 0.1 µm."""
     UNROUNDED = "unrounded"
+    """The formula's value."""
 
 
 class SupplierKind(StrEnum):
@@ -283,3 +286,65 @@ class TableMethod(StrEnum):
     """Differential indexing on a worm head with change gears."""
     HELD = "held"
     """Whatever another piece of equipment holds by itself."""
+
+
+class Distribution(StrEnum):
+    """How an input varies within its limits; :class:`Normal` is one more.
+
+    >>> dividing.Distribution("uniform_in_disc").name
+    'UNIFORM_IN_DISC'
+    """
+
+    UNIFORM = "uniform"
+    """Every value within the limits alike (JCGM 101:2008, 6.4.2)."""
+    TRIANGULAR = "triangular"
+    """Symmetric about zero, ending at the limits (JCGM 101:2008, 6.4.5)."""
+    U_SHAPED = "u_shaped"
+    """A sinusoid at a random phase (JCGM 101:2008, 6.4.6)."""
+    UNIFORM_IN_DISC = "uniform_in_disc"
+    """One coordinate of a point anywhere in a disc with the limit as radius."""
+
+
+class Persistence(StrEnum):
+    """How long one drawn value of an error stays the same.
+
+    >>> dividing.Persistence("new_at_seating") is dividing.Persistence.NEW_AT_SEATING
+    True
+    """
+
+    FIXED_FOR_PLACE = "fixed_for_place"
+    """The same every time this hole, face or graduation is used."""
+    NEW_AT_SEATING = "new_at_seating"
+    """New at each seating of a pin, block, bar or crank."""
+    FIXED_FOR_JOB = "fixed_for_job"
+    """The same for all features of the job."""
+
+
+class InputUnit(StrEnum):
+    """The unit in which the input of a contributor is given.
+
+    >>> dividing.InputUnit.RADIAN == "radian"
+    True
+    """
+
+    MILLIMETRE = "millimetre"
+    """Millimetres, turned into an angle by a radius or a baseline."""
+    RADIAN = "radian"
+    """Radians."""
+
+
+class Reference(StrEnum):
+    """What the deviations of a pattern are counted from.
+
+    >>> dividing.inspection.Reference("mean") is dividing.inspection.Reference.MEAN
+    True
+    """
+
+    GIVEN = "given"
+    """As they are given: the zero of the plate is kept."""
+    MEAN = "mean"
+    """Their mean: the best fit in the sense of least squares."""
+    MIDDLE = "middle"
+    """The shift that makes the worst least."""
+    FIRST_FEATURE = "first_feature"
+    """The first feature: a datum the others are clocked to."""

@@ -32,11 +32,11 @@ class FeatureTolerance(Value):
     kind: ClassVar[str] = ""
     """The kind, as written in documents."""
 
-    def _document(self) -> str:
-        return text_of({self.kind: self.to_dict()}, self.kind)
+    def _document(self) -> dict[str, Any]:
+        return {self.kind: self.to_dict()}
 
     def _checked(self) -> None:
-        _check_tolerance(self._document())
+        _check_tolerance(text_of(self._document(), self.kind))
 
     @property
     def limit_rad(self) -> float:
@@ -45,7 +45,7 @@ class FeatureTolerance(Value):
         >>> round(dividing.PositionDiameter(0.1, 30).limit_rad, 7)
         0.0016667
         """
-        return _limit_rad(self._document())
+        return _limit_rad(text_of(self._document(), self.kind))
 
 
 class MaximumMaterial(Value):
@@ -222,6 +222,13 @@ _KINDS: dict[str, type[FeatureTolerance]] = {
         PitchGradeTolerance,
     )
 }
+
+
+def tolerance_text(tolerance: object) -> str | None:
+    """The document of a tolerance that has a class; None for what is an angle."""
+    if isinstance(tolerance, FeatureTolerance):
+        return text_of(tolerance._document(), "tolerance")
+    return None
 
 
 def tolerance_of(json: str) -> Angle | FeatureTolerance:

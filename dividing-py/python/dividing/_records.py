@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any, ClassVar, TypeAlias
+from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal, TypeAlias
 
-from ._dividing import Angle
-from ._enums import BarPlace, BlockUnit, SupplierKind
+from ._codec import choice, plain, text_of_record
+from ._dividing import Angle, _contributor_figures, _float_of, _text_of
+from ._enums import (
+    BarPlace,
+    BlockUnit,
+    Distribution,
+    InputUnit,
+    Persistence,
+    SupplierKind,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -399,23 +408,154 @@ class Shortfall:
     """What would supply it, the least asked for first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Contributor:
-    """One cause of angular error of a plan's worst feature.
+@dataclass(frozen=True, slots=True, init=False, repr=False)
+class Normal:
+    """A normal distribution, not truncated, with the limit of the input at
+    ``sigmas_at_limit`` standard deviations (above 0).
 
+    >>> dividing.Normal(2)
+    Normal(2.0)
+    """
+
+    sigmas_at_limit: float
+    """The limit over the standard deviation."""
+
+    def __init__(self, sigmas_at_limit: float) -> None:
+        value = _float_of(sigmas_at_limit, "sigmas_at_limit")
+        object.__setattr__(self, "sigmas_at_limit", value)
+
+    def __repr__(self) -> str:
+        return f"Normal({self.sigmas_at_limit!r})"
+
+    def _document(self) -> object:
+        return {"normal": {"sigmas_at_limit": self.sigmas_at_limit}}
+
+
+@dataclass(frozen=True, slots=True, init=False, repr=False)
+class Contributor:
+    """One cause of angular error of a feature.
+
+    ``limit`` is the largest deviation of the input either way, in ``unit``;
+    ``sensitivity`` how many radians one unit of it turns the feature, such as
+    one over the pitch radius.
+
+    Raises OutOfRangeError, NotFiniteError, InvalidFieldError for a choice that
+    is none; TypeError. Source of the uncertainties: JCGM 100:2008, 4.3 and 5.1.
+
+    >>> hole = dividing.Contributor("hole position", 0.010, sensitivity=1 / 50)
+    >>> round(hole.limit_rad, 9), round(hole.standard_uncertainty_rad, 9)
+    (0.0002, 0.0001)
     >>> plans[0].contributors[0].name
     'worm and wheel'
     """
 
     name: str
     """What causes it, in the words of the trade."""
-    limit_rad: float
+    limit: float
+    """Largest deviation of the input either way."""
+    unit: InputUnit
+    """Unit of the input."""
+    sensitivity: float
+    """Radians of the feature's angle for one unit of the input."""
+    distribution: Distribution | Normal
+    """How the input varies within its limit."""
+    persistence: Persistence
+    """How long one value stays."""
+    limit_rad: float = field(compare=False)
     """Largest angle it can turn the feature by, either way, in radians."""
-    limit_deg: float
+    limit_deg: float = field(compare=False)
     """The same in degrees."""
-    standard_uncertainty_rad: float
+    standard_uncertainty: float = field(compare=False)
+    """Standard uncertainty of the input, in its own unit."""
+    standard_uncertainty_rad: float = field(compare=False)
     """Standard uncertainty of the feature's angle from it, in radians
     (JCGM 100:2008, 4.3)."""
+
+    def __init__(
+        self,
+        name: str,
+        limit: float,
+        *,
+        sensitivity: float,
+        unit: InputUnit | Literal["millimetre", "radian"] = InputUnit.MILLIMETRE,
+        distribution: Distribution
+        | Normal
+        | Literal["uniform", "triangular", "u_shaped", "uniform_in_disc"] = (
+            Distribution.UNIFORM_IN_DISC
+        ),
+        persistence: Persistence
+        | Literal["fixed_for_place", "new_at_seating", "fixed_for_job"] = (
+            Persistence.FIXED_FOR_PLACE
+        ),
+    ) -> None:
+        def put(name: str, value: object) -> None:
+            object.__setattr__(self, name, value)
+
+        put("name", _text_of(name, "name"))
+        put("limit", _float_of(limit, "limit"))
+        put("sensitivity", _float_of(sensitivity, "sensitivity"))
+        put("unit", choice(InputUnit, unit, "unit"))
+        if not isinstance(distribution, Normal):
+            distribution = choice(Distribution, distribution, "distribution")
+        put("distribution", distribution)
+        put("persistence", choice(Persistence, persistence, "persistence"))
+        limit_rad, of_input, of_angle = _contributor_figures(text_of_record(self, ""))
+        put("limit_rad", limit_rad)
+        put("limit_deg", math.degrees(limit_rad))
+        put("standard_uncertainty", of_input)
+        put("standard_uncertainty_rad", of_angle)
+
+    def __repr__(self) -> str:
+        return (
+            f"Contributor({self.name!r}, {self.limit!r}, "
+            f"sensitivity={self.sensitivity!r}, unit={str(self.unit)!r}, "
+            f"distribution={_written(self.distribution)}, "
+            f"persistence={str(self.persistence)!r})"
+        )
+
+    def _document(self) -> object:
+        return {
+            "name": self.name,
+            "limit": self.limit,
+            "unit": self.unit,
+            "sensitivity": self.sensitivity,
+            "distribution": plain(self.distribution),
+            "persistence": self.persistence,
+        }
+
+
+def _written(distribution: Distribution | Normal) -> str:
+    return repr(distribution if isinstance(distribution, Normal) else str(distribution))
+
+
+def contributor_of(document: Mapping[str, Any]) -> Contributor:
+    """A contributor as it stands in documents."""
+    fields = dict(document)
+    distribution = fields.pop("distribution")
+    if isinstance(distribution, Mapping):
+        distribution = Normal(distribution["normal"]["sigmas_at_limit"])
+    return Contributor(**fields, distribution=distribution)
+
+
+@dataclass(frozen=True, slots=True)
+class PitchFigure:
+    """Single and cumulative pitch of a plan, in radians.
+
+    >>> limits = dividing.PitchTolerance(single="0.1 deg")
+    >>> ratchet = dividing.Job("Ratchet", divisions=9, tolerance=limits)
+    >>> pitch = dividing.plan(workshop, ratchet)[0].pitch
+    >>> 0.0 == pitch.single_residual_rad < pitch.single_worst_rad
+    True
+    """
+
+    single_residual_rad: float
+    """Largest single pitch deviation of the settings alone."""
+    cumulative_residual_rad: float
+    """Cumulative pitch deviation of the settings alone."""
+    single_worst_rad: float
+    """Largest single pitch deviation."""
+    cumulative_worst_rad: float
+    """Cumulative pitch deviation: largest less smallest deviation."""
 
 
 @dataclass(frozen=True, slots=True)
