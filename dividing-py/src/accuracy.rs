@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 
 use crate::argument::{float_of, length_of};
 use crate::errors::core;
-use crate::watch::watched;
+use crate::watch::{Limits, watched};
 
 /// Reads a document that is one argument of a call.
 fn argument<T: serde::de::DeserializeOwned>(text: &str, name: &str) -> Result<T> {
@@ -328,7 +328,7 @@ impl PyErrorModel {
         plans: std::sync::Arc<crate::plan::Source>,
         index: usize,
     ) -> PyResult<Self> {
-        let inner = watched(py, u64::MAX, None, move |meter| {
+        let inner = watched(py, &Limits::unlimited(None), move |meter| {
             plans.plans.error_model(index, meter)
         })?;
         Ok(Self { inner })

@@ -2,10 +2,10 @@
 
 use dividing_core::document::{read, write};
 use dividing_core::inspection::{
-    self, Checked, Choice, Closure, CoordinateInspection, Decision, DecisionRule, Device, Finding,
+    self, Checked, Choice, Closure, CoordinateInspection, DecisionRule, Device, Finding,
     Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
     Measurement, PartVerdict, PointUncertainty, Readings, Reference, RingDeviations, RingLimits,
-    ToleranceLimits, Verdict, Wheel,
+    ToleranceLimits, Wheel,
 };
 use dividing_core::{Error, ErrorKind, Length, Result};
 use numpy::{IntoPyArray, PyArray2, PyArrayMethods};
@@ -13,7 +13,7 @@ use pyo3::prelude::*;
 use serde_json::{Value, json};
 
 use crate::errors::core;
-use crate::watch::{waited, watched};
+use crate::watch::{Limits, waited, watched};
 
 /// Entries of a covariance matrix that are made, at most: 800 MB.
 const MAX_ENTRIES: usize = 100_000_000;
@@ -64,23 +64,6 @@ pub(crate) fn _inspect(py: Python<'_>, measurement: &str) -> PyResult<PyInspecti
     })
 }
 
-const fn verdict_name(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Pass => "pass",
-        Verdict::NotProven => "not_proven",
-        Verdict::Fail => "fail",
-    }
-}
-
-fn decision(it: Decision) -> Value {
-    json!({
-        "verdict": verdict_name(it.verdict),
-        "margin": it.margin,
-        "guard_band": it.guard_band,
-        "conformance_probability": it.conformance_probability,
-    })
-}
-
 fn part(verdict: &PartVerdict) -> Result<String> {
     let checks: Vec<Value> = verdict
         .checks
@@ -97,12 +80,12 @@ fn part(verdict: &PartVerdict) -> Result<String> {
                 "place": place,
                 "value": it.measured.value,
                 "standard_uncertainty": it.measured.standard_uncertainty,
-                "decision": decision(it.decision),
+                "decided": it.decided,
             })
         })
         .collect();
     write(&json!({
-        "verdict": verdict_name(verdict.verdict),
+        "decision": verdict.decision,
         "checks": checks,
         "missing_places": verdict.missing_places,
     }))
@@ -119,7 +102,7 @@ fn no_ring() -> Error {
 impl PyInspection {
     /// The ring that is judged: about the axis where one was given.
     fn ring(&self, about_axis: bool) -> Result<&RingDeviations> {
-        match &self.report.result {
+        match self.report.result() {
             Inspection::Ring(ring) => Ok(ring),
             Inspection::Coordinates(found) if about_axis => {
                 found.about_axis.as_ref().ok_or_else(|| {
@@ -136,7 +119,7 @@ impl PyInspection {
     }
 
     fn coordinates(&self) -> Result<&CoordinateInspection> {
-        match &self.report.result {
+        match self.report.result() {
             Inspection::Coordinates(found) => Ok(found),
             _ => Err(Error::new(
                 ErrorKind::Inconsistent,
@@ -146,7 +129,7 @@ impl PyInspection {
     }
 
     fn closure(&self) -> Result<&Closure> {
-        match &self.report.result {
+        match self.report.result() {
             Inspection::Closure(found) => Ok(found),
             _ => Err(Error::new(
                 ErrorKind::Inconsistent,
@@ -182,7 +165,7 @@ impl PyInspection {
                     *place = findings.iter().map(ToString::to_string).collect();
                 }
             };
-            match &self.report.result {
+            match self.report.result() {
                 Inspection::Ring(ring) => tell("/result/ring/findings", &ring.findings),
                 Inspection::Coordinates(found) => {
                     tell("/result/coordinates/findings", &found.findings);
@@ -205,7 +188,7 @@ impl PyInspection {
     /// The picture of the deviations; none for a closure.
     fn picture(&self, title: &str) -> PyResult<Option<String>> {
         core(|| {
-            Ok(match &self.report.result {
+            Ok(match self.report.result() {
                 Inspection::Coordinates(found) => {
                     Some(inspection::coordinate_picture(title, found))
                 }
@@ -261,7 +244,7 @@ impl PyInspection {
     /// The `measured` field of equipment.
     fn measured(&self, second: bool) -> PyResult<String> {
         core(|| {
-            write(&match &self.report.result {
+            write(&match self.report.result() {
                 Inspection::Coordinates(found) => found.measured()?,
                 Inspection::Ring(ring) => ring.measured()?,
                 Inspection::Closure(closure) => closure.measured(device(second))?,
@@ -404,8 +387,7 @@ pub(crate) fn _plan_shifts(
 ) -> PyResult<(Vec<usize>, usize, f64, usize)> {
     let plan = watched(
         py,
-        dividing_core::work::DEFAULT_WORK_LIMIT,
-        None,
+        &Limits::read(None, None)?,
         move |meter| {
             inspection::plan_shifts(
                 positions,
@@ -497,8 +479,7 @@ pub(crate) fn _choose_start(
     let known = known(given);
     let found = watched(
         py,
-        dividing_core::work::DEFAULT_WORK_LIMIT,
-        None,
+        &Limits::read(None, None)?,
         move |meter| inspection::choose_start(&known, &pattern, &judging, meter),
     )?;
     Ok(chosen(found))
@@ -525,8 +506,7 @@ pub(crate) fn _choose_pairs(
     let options: Vec<_> = options.into_iter().map(all_known).collect();
     let found = watched(
         py,
-        dividing_core::work::DEFAULT_WORK_LIMIT,
-        None,
+        &Limits::read(None, None)?,
         move |meter| inspection::choose_pairs(&options, &judging, meter),
     )?;
     Ok((
@@ -580,7 +560,7 @@ pub(crate) fn _decide_measured(
             upper: limits.1,
         };
         let rule: DecisionRule = argument(rule, "rule")?;
-        write(&decision(inspection::decide(measured, limits, rule)?))
+        write(&inspection::decide(measured, limits, rule)?)
     })
 }
 

@@ -6,8 +6,7 @@ use dividing_core::pattern::outputs::{
     Datum, DrillStyle, DrillingData, TableOptions, TableUnit, check_dimensions, drill_program,
     drill_table, drilling_order, hole_label, plate_dxf, plate_svg,
 };
-use dividing_core::pattern::{Design, Pattern, PlateBrief, design};
-use dividing_core::work::Meter;
+use dividing_core::pattern::{Design, Pattern, PlateBrief, Wish, design};
 use numpy::IntoPyArray;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -28,6 +27,12 @@ type Made<'py> = PyResult<Bound<'py, PyAny>>;
 #[pyfunction]
 pub(crate) fn _check_brief(document: &str) -> PyResult<()> {
     core(|| PlateBrief::from_json(document).map(drop))
+}
+
+/// The Python object of a wish.
+fn wish_of<'py>(py: Python<'py>, wish: &Wish) -> PyResult<Bound<'py, PyAny>> {
+    let document = loads(py, &written(wish)?)?;
+    class!(py, "_patterns", "wish_of")?.call1((document,))
 }
 
 fn written(value: &impl serde::Serialize) -> PyResult<String> {
@@ -427,33 +432,47 @@ impl PyPattern {
         self.svg(py)
     }
 
-    /// For a pin plate, what the other pins leave of the bar when every hole
-    /// carries one: a tuple of `BarRoom`; empty for other uses.
+    /// For a pin plate, what room the bar has past pins that it does not lie on:
+    /// a tuple of `BarRoom`, empty for other uses.
     ///
-    /// Raises WorkLimitError at the limit.
-    ///
-    /// >>> plate.bar_room()
+    /// >>> plate.bar_room
     /// ()
-    #[pyo3(signature = (*, work_limit=None, progress=None))]
-    fn bar_room<'py>(
-        &self,
-        py: Python<'py>,
-        work_limit: Option<&Bound<'py, PyAny>>,
-        progress: Option<&Bound<'py, PyAny>>,
-    ) -> PyResult<Bound<'py, PyTuple>> {
-        let pattern = Arc::clone(&self.inner);
-        let limits = Limits::read(work_limit, progress)?;
-        let found = watched(py, &limits, move |meter: &mut Meter<'_>| {
-            pattern.bar_room(meter)
-        })?;
+    #[getter]
+    fn bar_room<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         let class = class!(py, "_patterns", "BarRoom")?;
-        let mut made = Vec::with_capacity(found.len());
-        for it in &found {
-            let wish = loads(py, &written(&it.wish)?)?;
-            let wish = class!(py, "_patterns", "wish_of")?.call1((wish,))?;
+        let mut made = Vec::new();
+        for it in &self.inner.bar_room {
+            let wish = wish_of(py, &it.wish)?;
             made.push(class.call1((wish, it.free_strip_mm, it.feature, it.sentence()))?);
         }
         PyTuple::new(py, made)
+    }
+
+    /// For a pin plate with a part between the pins, the room round the part; None
+    /// for others.
+    ///
+    /// >>> plate.part_room is None
+    /// True
+    #[getter]
+    fn part_room<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(room) = &self.inner.part_room else {
+            return Ok(None);
+        };
+        let class = class!(py, "_patterns", "PartUnderBar")?;
+        let mut bars = Vec::new();
+        for it in &room.bars {
+            bars.push(class.call1((wish_of(py, &it.wish)?, it.least_gap_mm, it.symmetric))?);
+        }
+        let bars = PyTuple::new(py, bars)?;
+        class!(py, "_patterns", "PartRoom")?
+            .call1((
+                room.part_diameter_mm,
+                room.largest_part_mm,
+                room.gap_mm,
+                room.fits,
+                bars,
+            ))
+            .map(Some)
     }
 
     /// The fixed plate of a vernier pair, its stations as holes; None for other

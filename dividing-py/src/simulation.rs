@@ -5,7 +5,7 @@ use dividing_core::document::{read, write};
 use pyo3::prelude::*;
 
 use crate::errors::core;
-use crate::watch::watched;
+use crate::watch::{Limits, watched};
 
 /// Runs a simulation with the interpreter lock released: its report and the
 /// picture of its deviations.
@@ -25,7 +25,7 @@ pub(crate) fn _simulate(
         let settings: RunSettings = read(settings).map_err(|it| it.at("settings"))?;
         Ok((simulation, settings))
     })?;
-    watched(py, u64::MAX, progress, move |meter| {
+    watched(py, &Limits::unlimited(progress), move |meter| {
         let report = simulation.run(&settings, meter)?;
         let picture = if report.features.is_empty() {
             String::new()

@@ -56,6 +56,14 @@ impl<'a, 'py> Limits<'a, 'py> {
         })
     }
 
+    /// No limit of work, and `progress` as it is.
+    pub(crate) const fn unlimited(progress: Option<&'a Bound<'py, PyAny>>) -> Self {
+        Self {
+            work_limit: u64::MAX,
+            progress,
+        }
+    }
+
     pub(crate) const fn work_limit(&self) -> u64 {
         self.work_limit
     }
@@ -122,11 +130,7 @@ pub(crate) fn waited<T: Send + 'static>(
     py: Python<'_>,
     call: impl FnOnce() -> Result<T> + Send + 'static,
 ) -> PyResult<T> {
-    let limits = Limits {
-        work_limit: u64::MAX,
-        progress: None,
-    };
-    watched(py, &limits, |_| call())
+    watched(py, &Limits::unlimited(None), |_| call())
 }
 
 fn tell(progress: Option<&Bound<'_, PyAny>>, told: &mut u64, spent: u64) -> PyResult<()> {

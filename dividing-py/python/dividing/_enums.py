@@ -60,6 +60,21 @@ class Verdict(StrEnum):
     """The settings alone are off by more than the tolerance."""
 
 
+class Decision(StrEnum):
+    """What a decision rule of JCGM 106 finds.
+
+    >>> dividing.accuracy.Decision("not_proven").name
+    'NOT_PROVEN'
+    """
+
+    PASS = "pass"
+    """Conforms."""
+    NOT_PROVEN = "not_proven"
+    """Neither is shown within the uncertainty."""
+    FAIL = "fail"
+    """Does not conform."""
+
+
 class BarPlace(StrEnum):
     """How the bar lies on the two pins of a pin plate, seen from the cutter.
 

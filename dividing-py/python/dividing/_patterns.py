@@ -516,6 +516,40 @@ class PlateCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class PartUnderBar:
+    """The part under the bar of one wish.
+
+    >>> dividing.PartUnderBar(dividing.DivisionWish(6), -8.5, True).symmetric
+    True
+    """
+
+    wish: Wish
+    least_gap_mm: float
+    """Least gap between the edge of a bar laid outside its two pins and the part;
+    below zero a bar at the height of the part meets it."""
+    symmetric: bool
+    """Whether that gap is the same at every feature."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartRoom:
+    """The part inside the innermost pins.
+
+    >>> dividing.PartRoom(50.0, 54.0, 2.0, True, ()).fits
+    True
+    """
+
+    part_diameter_mm: float
+    largest_part_mm: float
+    """Largest round part that goes inside the innermost pins."""
+    gap_mm: float
+    """Gap between the part, centred, and each innermost pin."""
+    fits: bool
+    bars: tuple[PartUnderBar, ...]
+    """For each wish that pins serve, whether the bar lies clear of the part."""
+
+
+@dataclass(frozen=True, slots=True)
 class BarRoom:
     """What the other pins leave of the bar when every hole carries one.
 

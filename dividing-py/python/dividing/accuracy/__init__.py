@@ -96,6 +96,7 @@ __all__ = [
     "Correlation",
     "CoverageFactor",
     "CoverageProbability",
+    "Decision",
     "Distribution",
     "Entry",
     "EntryFinding",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
@@ -13,8 +12,7 @@ from numpy.typing import NDArray
 
 from .._codec import text_of_record
 from .._dividing import _decide, _float_of, _text_of
-from .._enums import Verdict
-from .._errors import NotFiniteError
+from .._enums import Decision
 
 Floats = NDArray[np.float64]
 
@@ -22,11 +20,7 @@ Floats = NDArray[np.float64]
 def _numbers(record: object, *names: str) -> None:
     """Makes fields of a record finite floats."""
     for name in names:
-        number = _float_of(getattr(record, name), name)
-        if not math.isfinite(number):
-            message = f"{number} is not finite; accepted: a finite number"
-            raise NotFiniteError(message, name)
-        object.__setattr__(record, name, number)
+        object.__setattr__(record, name, _float_of(getattr(record, name), name))
 
 
 def _optional_numbers(record: object, *names: str) -> None:
@@ -172,7 +166,7 @@ def decide(
     upper: float,
     expanded_uncertainty: float,
     rule: DecisionRule = GuardBand(1.0),
-) -> Verdict:
+) -> Decision:
     """What a rule says of a value between two limits: pass, fail or not proven.
 
     All numbers are in one unit. Raises InconsistentError for limits in the
@@ -182,7 +176,7 @@ def decide(
     >>> dividing.accuracy.decide(0.7, -1, 1, 0.2).value
     'pass'
     """
-    return Verdict(
+    return Decision(
         json.loads(_decide(_rule(rule), value, lower, upper, expanded_uncertainty))
     )
 

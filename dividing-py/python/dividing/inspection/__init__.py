@@ -19,7 +19,7 @@ are standard uncertainties. Arrays of results cannot be changed.
 
 from __future__ import annotations
 
-from .._enums import Sense, Reference
+from .._enums import Decision, Reference, Sense
 from ._measurement import Measurement
 from ._report import ClosureResult, InspectionReport
 from ._results import (
@@ -46,7 +46,7 @@ from ._use import (
     fit_circle,
     plan_shifts,
 )
-from ._verdicts import Decision, PartCheck, PartVerdict, decide
+from ._verdicts import GroundedDecision, PartCheck, PartVerdict, decide
 
 __all__ = [
     "Choice",
@@ -55,6 +55,7 @@ __all__ = [
     "CoordinateResult",
     "Corrections",
     "Decision",
+    "GroundedDecision",
     "Eccentricity",
     "Harmonic",
     "InspectionReport",

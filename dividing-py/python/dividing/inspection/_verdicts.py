@@ -8,20 +8,20 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from .._dividing import _decide_measured, _float_of, _html_table
-from .._enums import Verdict
+from .._enums import Decision
 from ..accuracy._rules import DecisionRule, GuardBand, _rule
 from ._columns import _ARCSEC
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
+class GroundedDecision:
     """A decision on a measured value and its grounds, in the unit of the value.
 
     >>> dividing.inspection.decide(9.5, 0.5, upper=10).guard_band
     1.0
     """
 
-    verdict: Verdict
+    decision: Decision
     """Pass, not proven or fail."""
     margin: float
     """Distance to the nearer limit, above 0 inside."""
@@ -50,8 +50,8 @@ class PartCheck:
     """The measured value."""
     standard_uncertainty: float | None
     """Its standard uncertainty; None where not known."""
-    decision: Decision
-    """The decision."""
+    decided: GroundedDecision
+    """The decision and its grounds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +61,11 @@ class PartVerdict:
     >>> from dividing.inspection import Measurement
     >>> report = Measurement.deviations(
     ...     [3, -1, -2, 0], standard_uncertainty_arcsec=0.1).inspect()
-    >>> report.check_ring(single_pitch_rad=1e-4).verdict.value
+    >>> report.check_ring(single_pitch_rad=1e-4).decision.value
     'pass'
     """
 
-    verdict: Verdict
+    decision: Decision
     """Pass when every check passes, fail when one fails, else not proven."""
     checks: tuple[PartCheck, ...]
     """The checks in the order of the places."""
@@ -79,36 +79,36 @@ class PartVerdict:
             def size(value: float) -> str:
                 return f"{value:.4f} mm" if in_mm else f"{value * _ARCSEC:.2f} arcsec"
 
-            chance = it.decision.conformance_probability
+            chance = it.decided.conformance_probability
             return [
                 it.checked.replace("_", " "),
                 "" if it.place is None else str(it.place),
                 size(it.value),
-                size(it.decision.margin),
+                size(it.decided.margin),
                 "" if chance is None else f"{chance:.4%}",
-                str(it.decision.verdict).replace("_", " "),
+                str(it.decided.decision).replace("_", " "),
             ]
 
         head = ["Checked", "Place", "Measured", "Margin", "Conforms", "Verdict"]
-        title = f"Verdict: {str(self.verdict).replace('_', ' ')}"
+        title = f"Verdict: {str(self.decision).replace('_', ' ')}"
         missing = ", ".join(map(str, self.missing_places))
         facts = [("Not measured", missing)] if missing else []
         return _html_table(title, facts, head, [row(it) for it in self.checks])
 
 
-def _decision_of(document: Mapping[str, Any]) -> Decision:
+def _decision_of(document: Mapping[str, Any]) -> GroundedDecision:
     fields = dict(document)
-    return Decision(Verdict(fields.pop("verdict")), **fields)
+    return GroundedDecision(Decision(fields.pop("decision")), **fields)
 
 
 def _verdict_of(text: str) -> PartVerdict:
     document = json.loads(text)
     checks = []
     for it in document["checks"]:
-        decision = _decision_of(it.pop("decision"))
-        checks.append(PartCheck(decision=decision, **it))
+        decided = _decision_of(it.pop("decided"))
+        checks.append(PartCheck(decided=decided, **it))
     missing = tuple(document["missing_places"])
-    return PartVerdict(Verdict(document["verdict"]), tuple(checks), missing)
+    return PartVerdict(Decision(document["decision"]), tuple(checks), missing)
 
 
 def decide(
@@ -118,7 +118,7 @@ def decide(
     lower: float | None = None,
     upper: float | None = None,
     rule: DecisionRule = GuardBand(1.0),
-) -> Decision:
+) -> GroundedDecision:
     """Decides whether a measured value conforms; numbers are in one unit. Without
     a known uncertainty a guard band proves nothing. The expanded uncertainty is
     twice the standard one.
@@ -126,7 +126,7 @@ def decide(
     Raises InconsistentError without a limit or for limits in the wrong order,
     OutOfRangeError, NotFiniteError, TypeError. Source: JCGM 106:2012, 8.2 and 8.3.
 
-    >>> dividing.inspection.decide(9.5, 0.5, upper=10).verdict.value
+    >>> dividing.inspection.decide(9.5, 0.5, upper=10).decision.value
     'not_proven'
     """
     unsure, low, high = (
