@@ -44,7 +44,14 @@ from .._dividing import (
     position_diameter_mm,
     student_factor,
 )
-from .._enums import AngularClass, Distribution, InputUnit, Persistence, PitchRounding
+from .._enums import (
+    AngularClass,
+    Decision,
+    Distribution,
+    InputUnit,
+    Persistence,
+    PitchRounding,
+)
 from .._records import Contributor, Normal
 from ._budget import (
     Budget,
