@@ -147,10 +147,10 @@ def test_verdicts(plate: Measurement) -> None:
     single = report.ring.pitch.largest_single
     assert single is not None
     wide = report.check_ring(single_pitch_rad=10 * abs(single.deviation_rad))
-    assert wide.verdict is dividing.Verdict.PASS
+    assert wide.decision is dividing.Decision.PASS
     tight = report.check_ring(single_pitch_rad=0.1 * abs(single.deviation_rad))
-    assert tight.verdict is dividing.Verdict.FAIL
-    assert {check.decision.verdict for check in tight.checks} >= {dividing.Verdict.FAIL}
+    assert tight.decision is dividing.Decision.FAIL
+    assert {check.decided.decision for check in tight.checks} >= {dividing.Decision.FAIL}
     with pytest.raises(dividing.DividingError):
         report.check_ring()
     with pytest.raises(dividing.InconsistentError, match="nominal_radius"):

@@ -29,7 +29,7 @@ from ._dividing import (
     _limits_of_class,
     _tolerance_class,
 )
-from ._inputs import LengthLike
+from ._values import LengthLike
 
 __all__ = [
     "Clearance",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .._dividing import Angle, Plan, _html_table
-from .._enums import InputUnit, Verdict
+from .._enums import Decision, InputUnit
 from .._records import Contributor, contributor_of
 from ._budget import Budget, _budget_of
 from ._rules import (
@@ -49,7 +49,7 @@ class FeatureConformance:
     True
     """
 
-    decision: Verdict
+    decision: Decision
     """The decision under the rule: pass, fail or not proven."""
     limit_rad: float
     """Largest deviation that the drawing allows, in radians."""
@@ -68,7 +68,10 @@ class PlanTradeOff:
     """
 
     feature: int
-    """The worst feature, from 0, from which the table is made."""
+    """The worst feature, from 0, from which the table is made; for a limit of
+    pitch the feature that the pitch leads to."""
+    pitch_from: int | None
+    """For a limit of pitch, the feature that the pitch starts from."""
     present_rad: float
     """What the criterion gives for it now, residual included, in radians."""
     limit_rad: float
@@ -207,7 +210,7 @@ class ErrorModel:
         """
         text = self._native.conformance(feature, _rule(rule), _coverage(coverage))
         document = json.loads(text)
-        return FeatureConformance(Verdict(document.pop("decision")), **document)
+        return FeatureConformance(Decision(document.pop("decision")), **document)
 
     def trade_offs(self, criterion: Criterion = "worst_case") -> PlanTradeOff:
         """What the worst feature would bear, one thing changed at a time, so

@@ -17,7 +17,8 @@ from .._dividing import (
     _range_constants,
 )
 from .._enums import AngularClass, PitchRounding
-from .._inputs import LengthLike, MaximumMaterial
+from .._inputs import MaximumMaterial
+from .._values import LengthLike
 
 
 def angular_limit_rad(

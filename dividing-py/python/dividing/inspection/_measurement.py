@@ -24,7 +24,7 @@ from .._dividing import (
 from .._documents import text_of
 from .._enums import Sense
 from .._errors import InconsistentError
-from .._inputs import AngleLike, LengthLike
+from .._values import AngleLike, LengthLike
 from ._columns import _MOST, _column, _places, _same_length
 
 if TYPE_CHECKING:

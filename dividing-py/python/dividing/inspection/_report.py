@@ -18,7 +18,7 @@ from .._dividing import (
     _length_mm_of,
 )
 from .._errors import InconsistentError
-from .._inputs import LengthLike
+from .._values import LengthLike
 from ..accuracy._rules import DecisionRule, GuardBand, _rule
 from ._columns import _ARCSEC, _MOST, _second
 from ._measurement import Measurement
@@ -177,7 +177,7 @@ class InspectionReport:
         self.measurement = measurement
         self._native = _inspect(measurement.to_json())
         document = json.loads(self._native.figures())
-        self.name = document["name"] or ""
+        self.name = document["measurement"].get("name", "")
         self.ring = None
         self.coordinates = None
         self.closure = None
@@ -226,7 +226,7 @@ class InspectionReport:
 
         >>> from dividing.inspection import Measurement
         >>> report = Measurement.deviations([3, -1, -2, 0]).inspect()
-        >>> report.check_ring(cumulative_pitch_rad=1e-5, rule="simple_acceptance").verdict.value
+        >>> report.check_ring(cumulative_pitch_rad=1e-5, rule="simple_acceptance").decision.value
         'fail'
         """
         limits = [
@@ -254,7 +254,7 @@ class InspectionReport:
         >>> from dividing.inspection import Measurement
         >>> report = Measurement.coordinates([40.01, 0, -40, 0], [0, 40, 0, -40], axis=(0, 0),
         ...     nominal_radius=40, standard_uncertainty=0.001).inspect()
-        >>> report.check_position(0.1).verdict.value
+        >>> report.check_position(0.1).decision.value
         'pass'
         """
         zone = _length_mm_of(zone_diameter, "zone_diameter")
@@ -298,9 +298,9 @@ class InspectionReport:
 
     def _repr_html_(self) -> str:
         facts = [("Readings", next(iter(self.measurement.to_dict()["readings"])))]
-        document = self.to_dict()
+        document = self.to_dict()["measurement"]
         for label in ("measured_by", "measured_on", "instrument", "temperature"):
-            if document[label]:
+            if label in document:
                 facts.append((label.replace("_", " ").capitalize(), document[label]))
         head, rows = ["Place", "Deviation", "Standard uncertainty", "Without eccentricity"], []
         if self.coordinates is not None:
