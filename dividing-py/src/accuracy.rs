@@ -20,15 +20,16 @@ fn argument<T: serde::de::DeserializeOwned>(text: &str, name: &str) -> Result<T>
     read(text).map_err(|error| error.at(name))
 }
 
-/// Limit, standard uncertainty of the input, and standard uncertainty of the
+/// Limit, mean, standard uncertainty of the input, and standard uncertainty of the
 /// angle, of a checked contributor.
 #[pyfunction]
-pub(crate) fn _contributor_figures(text: &str) -> PyResult<(f64, f64, f64)> {
+pub(crate) fn _contributor_figures(text: &str) -> PyResult<(f64, f64, f64, f64)> {
     core(|| {
         let contributor: Contributor = read(text)?;
         contributor.check()?;
         Ok((
             contributor.limit_rad(),
+            contributor.mean_rad(),
             contributor.standard_uncertainty_of_input(),
             contributor.standard_uncertainty_rad(),
         ))

@@ -385,18 +385,14 @@ pub(crate) fn _plan_shifts(
     reading_uncertainty_rad: f64,
     wanted_uncertainty_rad: f64,
 ) -> PyResult<(Vec<usize>, usize, f64, usize)> {
-    let plan = watched(
-        py,
-        &Limits::read(None, None)?,
-        move |meter| {
-            inspection::plan_shifts(
-                positions,
-                reading_uncertainty_rad,
-                wanted_uncertainty_rad,
-                meter,
-            )
-        },
-    )?;
+    let plan = watched(py, &Limits::read(None, None)?, move |meter| {
+        inspection::plan_shifts(
+            positions,
+            reading_uncertainty_rad,
+            wanted_uncertainty_rad,
+            meter,
+        )
+    })?;
     Ok((
         plan.shifts,
         plan.readings,
@@ -477,11 +473,9 @@ pub(crate) fn _choose_start(
 ) -> PyResult<Chosen> {
     let judging = core(|| judging(judgement))?;
     let known = known(given);
-    let found = watched(
-        py,
-        &Limits::read(None, None)?,
-        move |meter| inspection::choose_start(&known, &pattern, &judging, meter),
-    )?;
+    let found = watched(py, &Limits::read(None, None)?, move |meter| {
+        inspection::choose_start(&known, &pattern, &judging, meter)
+    })?;
     Ok(chosen(found))
 }
 
@@ -504,11 +498,9 @@ pub(crate) fn _choose_pairs(
 ) -> PyResult<(Vec<usize>, f64, f64, f64)> {
     let judging = core(|| judging(judgement))?;
     let options: Vec<_> = options.into_iter().map(all_known).collect();
-    let found = watched(
-        py,
-        &Limits::read(None, None)?,
-        move |meter| inspection::choose_pairs(&options, &judging, meter),
-    )?;
+    let found = watched(py, &Limits::read(None, None)?, move |meter| {
+        inspection::choose_pairs(&options, &judging, meter)
+    })?;
     Ok((
         found.options,
         found.worst,

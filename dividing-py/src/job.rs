@@ -387,6 +387,81 @@ impl PyJob {
         }
     }
 
+    /// The same job judged by a decision rule: "simple_acceptance", or a
+    /// `dividing.accuracy.GuardBand`. It judges the limit of an angle; without one,
+    /// and for limits of pitch, the worst case has to hold.
+    ///
+    /// Raises OutOfRangeError, TypeError. Source: JCGM 106:2012.
+    ///
+    /// >>> job.with_decision_rule("simple_acceptance").decision_rule
+    /// 'simple_acceptance'
+    fn with_decision_rule(&self, rule: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let text: String = class!(rule.py(), "accuracy._rules", "_rule")?
+            .call1((rule,))?
+            .extract()?;
+        let inner = core(|| {
+            let rule = dividing_core::document::read(&text).map_err(|it| it.at("rule"))?;
+            self.inner.clone().with_decision_rule(rule)
+        })?;
+        Ok(Self { inner })
+    }
+
+    /// By which rule the plans are judged; None where the worst case has to hold.
+    ///
+    /// >>> job.decision_rule is None
+    /// True
+    #[getter]
+    fn decision_rule<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(rule) = self.inner.decision_rule() else {
+            return Ok(None);
+        };
+        rule_of(py, rule).map(Some)
+    }
+
+    /// The same job with a part that stands off the spindle's axis: a
+    /// `PartEccentricity`.
+    ///
+    /// Raises OutOfRangeError, InconsistentError, TypeError.
+    ///
+    /// >>> off = dividing.PartEccentricity(0.02, located_from="parts_own_round")
+    /// >>> job.with_part_eccentricity(off).part_eccentricity == off
+    /// True
+    fn with_part_eccentricity(&self, eccentricity: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let class = class!(eccentricity.py(), "_inputs", "PartEccentricity")?;
+        if !eccentricity.is_instance(class)? {
+            return Err(wrong_type(
+                "eccentricity",
+                "a PartEccentricity",
+                eccentricity,
+            ));
+        }
+        let text: String = eccentricity.call_method0("_text")?.extract()?;
+        let inner = core(|| {
+            let found = dividing_core::document::read(&text)?;
+            self.inner
+                .clone()
+                .with_part_eccentricity(found)
+                .map_err(|error| as_argument(&error))
+        })?;
+        Ok(Self { inner })
+    }
+
+    /// How far the part stands off the spindle's axis, a `PartEccentricity`; None
+    /// where the job does not say.
+    ///
+    /// >>> job.part_eccentricity is None
+    /// True
+    #[getter]
+    fn part_eccentricity<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(found) = self.inner.part_eccentricity() else {
+            return Ok(None);
+        };
+        let document = core(|| serde_json::to_string(found).map_err(defect))?;
+        class!(py, "_inputs", "part_eccentricity_of")?
+            .call1((document,))
+            .map(Some)
+    }
+
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
         let text = |value: &str| document::repr(py, value);
         let mut parts = vec![text(self.inner.name())?];
@@ -448,7 +523,14 @@ impl PyJob {
         if units.angle == AngleUnit::DegreesMinutesSeconds {
             parts.push("angle_unit='degrees_minutes_seconds'".into());
         }
-        Ok(format!("{constructor}({})", parts.join(", ")))
+        let mut text = format!("{constructor}({})", parts.join(", "));
+        if let Some(rule) = self.decision_rule(py)? {
+            text.push_str(&format!(".with_decision_rule({})", rule.repr()?));
+        }
+        if let Some(found) = self.part_eccentricity(py)? {
+            text.push_str(&format!(".with_part_eccentricity({})", found.repr()?));
+        }
+        Ok(text)
     }
 
     fn __hash__(&self) -> PyResult<u64> {
@@ -459,6 +541,15 @@ impl PyJob {
         let read = py.get_type::<Self>().getattr("from_json")?;
         Ok((read, (self.to_json()?,)))
     }
+}
+
+/// A decision rule as Python has it.
+pub(crate) fn rule_of(
+    py: Python<'_>,
+    rule: dividing_core::accuracy::DecisionRule,
+) -> PyResult<Bound<'_, PyAny>> {
+    let document = core(|| serde_json::to_string(&rule).map_err(defect))?;
+    class!(py, "accuracy._rules", "_rule_of")?.call1((document,))
 }
 
 impl PyJob {

@@ -12,8 +12,8 @@ mod argument;
 mod array;
 mod document;
 mod errors;
-mod fits;
 mod feature;
+mod fits;
 mod formula;
 mod gauge;
 mod gearing;
@@ -26,10 +26,10 @@ mod plan;
 mod reach;
 mod record;
 mod sheet;
-mod table;
-mod value;
 mod simulation;
 mod sweep;
+mod table;
+mod value;
 mod watch;
 mod workshop;
 
@@ -98,8 +98,8 @@ mod _dividing {
         },
         gearing::{_checked_gears, _checked_train, _idlers, PyTrainSearch},
         value::{
-            _check_equipment, _float_of, _loads, _pin_in_hole_of_fit, _ratio_of, _text_of,
-            _whole_of,
+            _check_equipment, _drilled_zone_mm, _float_of, _loads, _pin_in_hole_of_fit, _ratio_of,
+            _text_of, _whole_of,
         },
     };
 
@@ -111,7 +111,7 @@ mod _dividing {
     #[pymodule_export]
     use super::{
         reach::{PyOrientationSet, PyWay, vee_seat, ways},
-        table::{exact_table, indexing_table},
+        table::{exact_table, indexing_table, stepping_table},
     };
 
     // Fits.

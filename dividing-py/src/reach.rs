@@ -430,6 +430,26 @@ impl PyWay {
         Some(points.degrees().collect::<Vec<_>>().into_pyarray(py))
     }
 
+    /// What comes of repeating its move, a `SteppingError`, where the move is not
+    /// exact and features are made one move after the other; None for other ways.
+    ///
+    /// >>> dividing.ways(workshop)[0].stepping is None
+    /// True
+    #[getter]
+    fn stepping<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(it) = self.way.stepping() else {
+            return Ok(None);
+        };
+        class!(py, "_records", "SteppingError")?
+            .call1((
+                it.moves,
+                PyAngle::from(it.per_move),
+                PyAngle::from(it.worst),
+                PyAngle::from(it.closing),
+            ))
+            .map(Some)
+    }
+
     /// The setting that presents an orientation that is held.
     ///
     /// Raises NotFoundError for one that is not.

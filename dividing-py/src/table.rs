@@ -1,8 +1,8 @@
 //! The Python face of whole tables: columns handed over as they are.
 
 use dividing_core::tables::{
-    self, CompoundColumns, DifferentialColumns, HeldColumns, IndexingTable, SimpleColumns,
-    TableColumns, TableMethod,
+    self, CompoundColumns, DifferentialColumns, HeldColumns, IndexingTable,
+    SeveralDivisionsColumns, SimpleColumns, TableColumns, TableMethod,
 };
 use dividing_core::{Equipment, Workshop};
 use numpy::{Element, IntoPyArray};
@@ -70,6 +70,28 @@ impl Columns<'_> {
             self.add(&format!("driven_{}", pair + 1), driven)?;
         }
         Ok(())
+    }
+
+    fn settings(&self, it: TableColumns) -> PyResult<()> {
+        match it {
+            TableColumns::Simple(all) => self.simple(all),
+            TableColumns::Compound(all) => self.compound(all),
+            TableColumns::Differential(all) => self.differential(all),
+            TableColumns::Held(all) => self.held(all),
+            other => self.flags("exact", other.exact().to_vec()),
+        }
+    }
+
+    fn several(&self, it: SeveralDivisionsColumns) -> PyResult<()> {
+        self.add("several_divisions", it.divisions)?;
+        self.add("several_plate", it.plate)?;
+        self.flags("several_back", it.back)?;
+        self.add("several_circle", it.circle)?;
+        self.add("several_turns", it.turns)?;
+        self.add("several_holes", it.holes)?;
+        self.add("several_per_move_turns", it.per_move_turns)?;
+        self.add("several_worst_turns", it.worst_turns)?;
+        self.add("several_closing_turns", it.closing_turns)
     }
 
     fn held(&self, it: HeldColumns) -> PyResult<()> {
@@ -185,13 +207,7 @@ pub(crate) fn indexing_table<'py>(
         };
         columns.all.set_item("divisions", &divisions)?;
         let method = it.columns.method();
-        match it.columns {
-            TableColumns::Simple(all) => columns.simple(all)?,
-            TableColumns::Compound(all) => columns.compound(all)?,
-            TableColumns::Differential(all) => columns.differential(all)?,
-            TableColumns::Held(all) => columns.held(all)?,
-            other => columns.flags("exact", other.exact().to_vec())?,
-        }
+        columns.settings(it.columns)?;
         sections.push(section(py, &shop, it.equipment, method, &columns.all)?);
     }
     table(py, &range, sections, found.complete)
@@ -233,6 +249,56 @@ pub(crate) fn exact_table<'py>(
         columns.all.set_item("divisions", &divisions)?;
         columns.flags("exact", it.exact)?;
         sections.push(section(py, &shop, it.equipment, it.method, &columns.all)?);
+    }
+    table(py, &range, sections, found.complete)
+}
+
+/// The nearest moves to be repeated, of every method of every worm head, and what
+/// repeating them does: an `IndexingTable` whose columns are those of
+/// `indexing_table` (of the nearest where none is exact), then `per_division_turns`,
+/// `worst_turns` and `closing_turns`, zeros where it is exact. For simple indexing
+/// the columns `several_...` give the nearest move of several divisions, which
+/// visits every place in another order.
+///
+/// Arguments and errors as `indexing_table`.
+///
+/// >>> simple = dividing.stepping_table(workshop, 127, 127)["head", "simple"]
+/// >>> bool(simple["exact"][0]), bool(simple["several_worst_turns"][0] > 0)
+/// (False, True)
+#[pyfunction]
+#[pyo3(signature = (workshop, first, last, *, work_limit=None, progress=None))]
+pub(crate) fn stepping_table<'py>(
+    py: Python<'py>,
+    workshop: &Bound<'py, PyAny>,
+    first: &Bound<'py, PyAny>,
+    last: &Bound<'py, PyAny>,
+    work_limit: Option<&Bound<'py, PyAny>>,
+    progress: Option<&Bound<'py, PyAny>>,
+) -> Made<'py> {
+    let shop = workshop_of(workshop)?;
+    let range = Range::read(first, last)?;
+    let limits = Limits::read(work_limit, progress)?;
+    let (owned, first, last) = (shop.clone(), range.first, range.last);
+    let found = watched(py, &limits, move |meter| {
+        tables::stepping_table(&owned, first, last, meter)
+    })?;
+    let divisions = range.numbers(py);
+    let mut sections = Vec::with_capacity(found.sections.len());
+    for it in found.sections {
+        let columns = Columns {
+            py,
+            all: PyDict::new(py),
+        };
+        columns.all.set_item("divisions", &divisions)?;
+        let method = it.moves.method();
+        columns.settings(it.moves)?;
+        columns.add("per_division_turns", it.errors.per_division_turns)?;
+        columns.add("worst_turns", it.errors.worst_turns)?;
+        columns.add("closing_turns", it.errors.closing_turns)?;
+        if let Some(several) = it.several_divisions {
+            columns.several(several)?;
+        }
+        sections.push(section(py, &shop, it.equipment, method, &columns.all)?);
     }
     table(py, &range, sections, found.complete)
 }

@@ -1,7 +1,7 @@
 //! What the package's typed values ask of the core: arguments read, equipment
 //! judged.
 
-use dividing_core::equipment::PinInHole;
+use dividing_core::equipment::{Drilled, PinInHole};
 use dividing_core::gearing::GearRatio;
 use dividing_core::{Error, Workshop};
 use pyo3::prelude::*;
@@ -92,6 +92,19 @@ pub(crate) fn _pin_in_hole_of_fit(document: &str) -> PyResult<String> {
         serde_json::to_string(&pin).map_err(defect)
     };
     core(read)
+}
+
+/// Diameter of the zone in which holes lie that were drilled so.
+#[pyfunction]
+pub(crate) fn _drilled_zone_mm(
+    document: &str,
+    pitch_radius_mm: &Bound<'_, PyAny>,
+) -> PyResult<f64> {
+    let pitch_radius_mm = finite_of(pitch_radius_mm, "pitch_radius_mm")?;
+    core(|| {
+        let drilled: Drilled = serde_json::from_str(document).map_err(defect)?;
+        Ok(drilled.position_zone_mm(pitch_radius_mm))
+    })
 }
 
 /// The error of something that cannot happen.

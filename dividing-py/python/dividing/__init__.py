@@ -71,8 +71,7 @@ that fits, such as ValueError; arguments of a wrong type raise TypeError.
 """
 
 from importlib import import_module as _import_module
-from types import ModuleType as _ModuleType
-from typing import TYPE_CHECKING as _TYPE_CHECKING
+from typing import TYPE_CHECKING
 
 from ._dividing import (
     Angle,
@@ -98,6 +97,7 @@ from ._dividing import (
     plan,
     sine_bar_angle_deg,
     sine_bar_height_mm,
+    stepping_table,
     swivel_deg,
     vee_seat,
     ways,
@@ -115,6 +115,7 @@ from ._enums import (
     IdlerConvention,
     InputUnit,
     LengthUnit,
+    LocatedFrom,
     MachineAxis,
     OppositeMeasure,
     Persistence,
@@ -130,8 +131,12 @@ from ._enums import (
 from ._equipment import (
     AngleBlocks,
     ChangeGears,
+    CovarianceByDifference,
+    CovarianceLowerTriangle,
     DirectPlate,
+    DrilledByCoordinates,
     DrilledHole,
+    DrilledOnHead,
     Equipment,
     FacedBlock,
     FlatAgainstBlock,
@@ -215,40 +220,11 @@ from ._inputs import (
     Clocked,
     FeatureTolerance,
     MaximumMaterial,
+    PartEccentricity,
     PitchGradeTolerance,
     PitchTolerance,
     PositionDiameter,
     Tolerance,
-)
-from ._patterns import (
-    AngleWish,
-    BarRoom,
-    Certificate,
-    CheckDimension,
-    CircleOnPlate,
-    Disc,
-    DivisionWish,
-    DrillRow,
-    DrillTable,
-    FixedRing,
-    ForPins,
-    ForPlunger,
-    ForVernierPair,
-    ForWormHead,
-    ListWish,
-    PartRoom,
-    PartUnderBar,
-    PinPair,
-    PlateBrief,
-    PlateCheck,
-    PlateDoesNotFitError,
-    PlateHole,
-    PlateRing,
-    PlateShortfall,
-    PlateUse,
-    Polygon,
-    Served,
-    Wish,
 )
 from ._records import (
     AtStop,
@@ -272,10 +248,12 @@ from ._records import (
     Placement,
     Reach,
     Reading,
+    Samples,
     Setting,
     Shortfall,
     StackedBlocks,
     StackedSettings,
+    SteppingError,
     Supplier,
     VeeSeat,
     WrungAngleBlocks,
@@ -283,7 +261,37 @@ from ._records import (
 from ._tables import Columns, IndexingTable, TableSection
 from ._values import AngleLike, LengthLike, RatioLike
 
-if _TYPE_CHECKING:
+if TYPE_CHECKING:
+    from ._patterns import (
+        AngleWish,
+        BarRoom,
+        Certificate,
+        CheckDimension,
+        CircleOnPlate,
+        Disc,
+        DivisionWish,
+        DrillRow,
+        DrillTable,
+        FixedRing,
+        ForPins,
+        ForPlunger,
+        ForVernierPair,
+        ForWormHead,
+        ListWish,
+        PartRoom,
+        PartUnderBar,
+        PinPair,
+        PlateBrief,
+        PlateCheck,
+        PlateDoesNotFitError,
+        PlateHole,
+        PlateRing,
+        PlateShortfall,
+        PlateUse,
+        Polygon,
+        Served,
+        Wish,
+    )
     from . import accuracy as accuracy
     from . import fits as fits
     from . import inspection as inspection
@@ -322,6 +330,8 @@ __all__ = [
     "Columns",
     "CompoundCrank",
     "Contributor",
+    "CovarianceByDifference",
+    "CovarianceLowerTriangle",
     "Crank",
     "Decision",
     "DifferenceStack",
@@ -335,7 +345,9 @@ __all__ = [
     "Drawing",
     "DrillRow",
     "DrillTable",
+    "DrilledByCoordinates",
     "DrilledHole",
+    "DrilledOnHead",
     "DuplicateError",
     "EmptyListError",
     "EqualDivisions",
@@ -381,6 +393,7 @@ __all__ = [
     "LengthUnit",
     "Levelling",
     "ListWish",
+    "LocatedFrom",
     "MachineAxes",
     "MachineAxis",
     "MalformedJsonError",
@@ -397,6 +410,7 @@ __all__ = [
     "OrientationSet",
     "OtherSetting",
     "OutOfRangeError",
+    "PartEccentricity",
     "PartReference",
     "PartRoom",
     "PartUnderBar",
@@ -429,6 +443,7 @@ __all__ = [
     "Reach",
     "Reading",
     "ReferenceFrom",
+    "Samples",
     "Seating",
     "Sense",
     "Served",
@@ -442,6 +457,7 @@ __all__ = [
     "Stack",
     "StackedBlocks",
     "StackedSettings",
+    "SteppingError",
     "Supplier",
     "SupplierKind",
     "TableMethod",
@@ -483,6 +499,7 @@ __all__ = [
     "simulation",
     "sine_bar_angle_deg",
     "sine_bar_height_mm",
+    "stepping_table",
     "swivel_deg",
     "vee_seat",
     "ways",
@@ -492,10 +509,15 @@ _ROOMS = frozenset({"accuracy", "fits", "inspection", "plot", "simulation"})
 """The modules that are loaded when they are first used."""
 
 
-def __getattr__(name: str) -> _ModuleType:
-    if name in _ROOMS:
-        return _import_module(f"{__name__}.{name}")
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+if not TYPE_CHECKING:
+
+    def __getattr__(name):
+        if name in _ROOMS:
+            return _import_module(f"{__name__}.{name}")
+        # Plate patterns are loaded when one of their names is first used.
+        if name in __all__:
+            return getattr(_import_module(f"{__name__}._patterns"), name)
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
 def __dir__() -> list[str]:

@@ -6,11 +6,11 @@ from typing import Any, Literal, SupportsFloat, final, overload
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ._enums import AngleStyle, AngleUnit, LengthUnit, Verdict
+from ._enums import AngleStyle, AngleUnit, AngularClass, LengthUnit, Verdict
 from ._equipment import Equipment, Piece
 from ._features import Features, FeatureSet
 from ._gearing import ExactTrains, GearSet, LeadGearing, NearestTrain, Train
-from ._inputs import Clocked, FeatureTolerance, Tolerance
+from ._inputs import Clocked, FeatureTolerance, PartEccentricity, Tolerance
 from ._patterns import (
     BarRoom,
     Certificate,
@@ -31,11 +31,13 @@ from ._records import (
     Reach,
     Setting,
     Shortfall,
+    SteppingError,
     VeeSeat,
 )
 from ._tables import Columns, IndexingTable
 from ._values import AngleLike, LengthLike, RatioLike
-from .accuracy import ErrorModel
+from .accuracy import CoverageFactor, ErrorModel, ErrorReport, FeatureShift
+from .accuracy._rules import Coverage, Criterion, DecisionRule
 
 __all__ = [
     "Angle",
@@ -86,6 +88,7 @@ __all__ = [
     "_decide_measured",
     "_difference",
     "_drilled_by_coordinates",
+    "_drilled_zone_mm",
     "_entry",
     "_feature_angles",
     "_feature_angles_deg",
@@ -157,6 +160,7 @@ __all__ = [
     "position_diameter_mm",
     "sine_bar_angle_deg",
     "sine_bar_height_mm",
+    "stepping_table",
     "student_factor",
     "swivel_deg",
     "vee_seat",
@@ -440,6 +444,14 @@ def indexing_table(
     work_limit: int | None = None,
     progress: _Progress = None,
 ) -> IndexingTable: ...
+def stepping_table(
+    workshop: Workshop,
+    first: int,
+    last: int,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
+) -> IndexingTable: ...
 def vee_seat(faces: int, included_angle: AngleLike) -> VeeSeat: ...
 def ways(
     workshop: Workshop,
@@ -508,6 +520,8 @@ class Way:
     def full_order(self) -> int: ...
     @property
     def fine_deg(self) -> NDArray[np.float64] | None: ...
+    @property
+    def stepping(self) -> SteppingError | None: ...
     def setting(self, presented: AngleLike) -> Setting: ...
     def exact_starts(
         self,
@@ -703,6 +717,12 @@ class Job:
     def required_angles(self) -> tuple[Angle, ...]: ...
     @property
     def tolerance(self) -> Tolerance | None: ...
+    def with_decision_rule(self, rule: DecisionRule) -> Job: ...
+    @property
+    def decision_rule(self) -> DecisionRule | None: ...
+    def with_part_eccentricity(self, eccentricity: PartEccentricity) -> Job: ...
+    @property
+    def part_eccentricity(self) -> PartEccentricity | None: ...
     @property
     def features(self) -> Features: ...
     @property
@@ -740,6 +760,25 @@ class Plan:
     def error_model(self) -> ErrorModel: ...
     @property
     def pitch(self) -> PitchFigure | None: ...
+    @property
+    def decision_rule(self) -> DecisionRule | None: ...
+    @property
+    def conformance_probability(self) -> float | None: ...
+    @property
+    def class_met(self) -> AngularClass | None: ...
+    @property
+    def grade_met(self) -> int | None: ...
+    @property
+    def feature_shift(self) -> FeatureShift | None: ...
+    def _error_report(self, criterion: str, coverage: str) -> tuple[str, str, str]: ...
+    def error_report(
+        self,
+        *,
+        criterion: Criterion = "worst_case",
+        coverage: Coverage = CoverageFactor(2.0),
+    ) -> ErrorReport: ...
+    @property
+    def deviation_picture(self) -> Drawing: ...
     @property
     def index(self) -> int: ...
     @property
@@ -869,7 +908,8 @@ def _clearance(
 
 # Accuracy: documents in, documents out
 
-def _contributor_figures(text: str) -> tuple[float, float, float]: ...
+def _contributor_figures(text: str) -> tuple[float, float, float, float]: ...
+def _drilled_zone_mm(document: str, pitch_radius_mm: float) -> float: ...
 def _total_rad(contributors: str, criterion: str) -> float: ...
 def _loosest_limit(
     contributors: str, name: str, criterion: str, limit_rad: float

@@ -348,6 +348,19 @@ class InputUnit(StrEnum):
     """Radians."""
 
 
+class LocatedFrom(StrEnum):
+    """What the cut is located from.
+
+    >>> dividing.LocatedFrom("parts_own_round").name
+    'PARTS_OWN_ROUND'
+    """
+
+    SPINDLE_OR_PLATE = "spindle_or_plate"
+    """The axis of the spindle or the plate."""
+    PARTS_OWN_ROUND = "parts_own_round"
+    """The part's own round."""
+
+
 class Reference(StrEnum):
     """What the deviations of a pattern are counted from.
 

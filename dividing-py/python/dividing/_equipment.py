@@ -11,7 +11,13 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any, ClassVar, Self, TypeAlias
 
-from ._dividing import Angle, _check_equipment, _loads, _pin_in_hole_of_fit
+from ._dividing import (
+    Angle,
+    _check_equipment,
+    _drilled_zone_mm,
+    _loads,
+    _pin_in_hole_of_fit,
+)
 from ._documents import text_of
 from ._enums import (
     AngleBlockSetName,
@@ -128,6 +134,44 @@ class MeasuredPlace(Value):
         _check_measured(ring, "measured.deviations[0]")
 
 
+class CovarianceByDifference(Value):
+    """Covariances that depend only on how many places two of them are apart, the
+    short way round (JCGM 100:2008, 5.2).
+
+    >>> dividing.CovarianceByDifference([0.25, 0.0, -0.25]).values_arcsec2
+    (0.25, 0.0, -0.25)
+    """
+
+    values_arcsec2: tuple[float, ...]
+    """For 0, 1, … up to half the places, in squared seconds of arc."""
+
+    def __init__(self, values_arcsec2: Iterable[float]) -> None:
+        self._put(values_arcsec2=several(number, values_arcsec2, "values_arcsec2"))
+
+    def to_dict(self) -> dict[str, Any]:
+        """The covariance as documents write it."""
+        return {"by_difference": list(self.values_arcsec2)}
+
+
+class CovarianceLowerTriangle(Value):
+    """Covariances of every two measured places (JCGM 100:2008, 5.2).
+
+    >>> dividing.CovarianceLowerTriangle([[0.25], [0.1, 0.25]]).rows_arcsec2[1]
+    (0.1, 0.25)
+    """
+
+    rows_arcsec2: tuple[tuple[float, ...], ...]
+    """A row for each measured place, up to the place itself, in squared seconds of
+    arc; at most 400 places."""
+
+    def __init__(self, rows_arcsec2: Iterable[Iterable[float]]) -> None:
+        self._put(rows_arcsec2=several(_numbers, rows_arcsec2, "rows_arcsec2"))
+
+    def to_dict(self) -> dict[str, Any]:
+        """The covariance as documents write it."""
+        return {"lower_triangle": [list(row) for row in self.rows_arcsec2]}
+
+
 class MeasuredRing(Value):
     """The measured places of a hole circle, or of a dial at equal readings.
 
@@ -142,11 +186,19 @@ class MeasuredRing(Value):
     places: int
     """Equally spaced places round the turn, 2 to 10,000, measured or not."""
     deviations: tuple[MeasuredPlace, ...]
+    covariance: CovarianceByDifference | CovarianceLowerTriangle | None = None
+    """How the errors of the measurement hang together from place to place."""
 
-    def __init__(self, places: int, deviations: Iterable[MeasuredPlace]) -> None:
+    def __init__(
+        self,
+        places: int,
+        deviations: Iterable[MeasuredPlace],
+        covariance: CovarianceByDifference | CovarianceLowerTriangle | None = None,
+    ) -> None:
         self._put(
             places=whole(places, "places"),
             deviations=several(_measured_place, deviations, "deviations"),
+            covariance=optional(_covariance, covariance, "covariance"),
         )
         _check_measured(self.to_dict(), "measured")
 
@@ -188,8 +240,100 @@ class HoleCircle(Value):
         _check("direct_plate", {"name": "plate", "circles": [self.to_dict()]}, "circles[0]")
 
 
+class DrilledOnHead(Value):
+    """Holes drilled on a dividing head from a rougher plate: its errors come down by
+    the worm ratio.
+
+    >>> dividing.DrilledOnHead(40, rougher_pitch_radius=60,
+    ...     rougher_hole_position_tolerance=0.2).position_zone_mm(40)
+    0.0033333333333333335
+    """
+
+    worm_ratio: Fraction
+    """Crank turns for one spindle turn."""
+    rougher_pitch_radius_mm: float
+    """Pitch radius of the circle used on the rougher plate."""
+    rougher_hole_position_tolerance_mm: float
+    """Diameter of the zone in which a hole of the rougher plate lies."""
+    rougher_clearance_mm: float = 0.0
+    """Clearance of the crank pin in those holes."""
+    worm_error: Angle = ZERO
+    """Deviation of the spindle by worm and wheel, either way."""
+    drill_wander_mm: float = 0.0
+    """Diameter of the zone in which the drill starts."""
+
+    def __init__(
+        self,
+        worm_ratio: RatioLike,
+        *,
+        rougher_pitch_radius: LengthLike,
+        rougher_hole_position_tolerance: LengthLike,
+        rougher_clearance: LengthLike = 0,
+        worm_error: AngleLike = 0,
+        drill_wander: LengthLike = 0,
+    ) -> None:
+        self._put(
+            worm_ratio=ratio(worm_ratio, "worm_ratio"),
+            rougher_pitch_radius_mm=length(rougher_pitch_radius, "rougher_pitch_radius"),
+            rougher_hole_position_tolerance_mm=length(
+                rougher_hole_position_tolerance, "rougher_hole_position_tolerance"
+            ),
+            rougher_clearance_mm=length(rougher_clearance, "rougher_clearance"),
+            worm_error=angle(worm_error, "worm_error"),
+            drill_wander_mm=length(drill_wander, "drill_wander"),
+        )
+        _check_drilled(self, "on_dividing_head")
+
+    def to_dict(self) -> dict[str, Any]:
+        """How the holes were drilled, as documents write it."""
+        return {"on_dividing_head": Value.to_dict(self)}
+
+    def position_zone_mm(self, pitch_radius_mm: float) -> float:
+        """Diameter of the zone in which a hole lies on a pitch radius.
+
+        >>> rough = dividing.DrilledOnHead(40, rougher_pitch_radius=60,
+        ...     rougher_hole_position_tolerance=0.2)
+        >>> round(rough.position_zone_mm(60), 9)
+        0.005
+        """
+        return _drilled_zone_mm(text_of(self.to_dict(), "drilled"), pitch_radius_mm)
+
+
+class DrilledByCoordinates(Value):
+    """Holes drilled by the coordinates of a table.
+
+    >>> round(dividing.DrilledByCoordinates(0.005).position_zone_mm(40), 6)
+    0.014142
+    """
+
+    table_accuracy_mm: float
+    """Deviation of each coordinate, either way."""
+    drill_wander_mm: float = 0.0
+    """Diameter of the zone in which the drill starts."""
+
+    def __init__(self, table_accuracy: LengthLike, *, drill_wander: LengthLike = 0) -> None:
+        self._put(
+            table_accuracy_mm=length(table_accuracy, "table_accuracy"),
+            drill_wander_mm=length(drill_wander, "drill_wander"),
+        )
+        _check_drilled(self, "by_coordinates")
+
+    def to_dict(self) -> dict[str, Any]:
+        """How the holes were drilled, as documents write it."""
+        return {"by_coordinates": Value.to_dict(self)}
+
+    def position_zone_mm(self, pitch_radius_mm: float) -> float:
+        """Diameter of the zone in which a hole lies, the same on every radius.
+
+        >>> dividing.DrilledByCoordinates(0, drill_wander=0.01).position_zone_mm(40)
+        0.01
+        """
+        return _drilled_zone_mm(text_of(self.to_dict(), "drilled"), pitch_radius_mm)
+
+
 class PinInHole(Value):
-    """A pin in holes of one size: what decides how well it locates.
+    """A pin in holes of one size: what decides how well it locates. Either
+    ``hole_position_tolerance`` or ``drilled`` says where the holes lie.
 
     >>> dividing.PinInHole(pin_diameter=5.98, hole_diameter=6, hole_position_tolerance=0.02)
     PinInHole(pin_diameter=5.98, hole_diameter=6.0, hole_position_tolerance=0.02)
@@ -198,29 +342,32 @@ class PinInHole(Value):
     _positional = 0
     pin_diameter_mm: float
     hole_diameter_mm: float
-    hole_position_tolerance_mm: float
+    hole_position_tolerance_mm: float | None = None
     """Diameter of the zone round its true place in which a hole's centre lies."""
     hole_diameter_tolerance_mm: float = 0.0
     """Deviation of a hole's diameter, either way."""
     pin_diameter_tolerance_mm: float = 0.0
     """Deviation of a pin's diameter, either way."""
     seating: Seating = Seating.FREE
+    drilled: DrilledOnHead | DrilledByCoordinates | None = None
+    """How the holes were drilled, from which their position follows."""
 
     def __init__(
         self,
         *,
         pin_diameter: LengthLike,
         hole_diameter: LengthLike,
-        hole_position_tolerance: LengthLike,
+        hole_position_tolerance: LengthLike | None = None,
         hole_diameter_tolerance: LengthLike = 0,
         pin_diameter_tolerance: LengthLike = 0,
         seating: Seating | str = Seating.FREE,
+        drilled: DrilledOnHead | DrilledByCoordinates | None = None,
     ) -> None:
         self._put(
             pin_diameter_mm=length(pin_diameter, "pin_diameter"),
             hole_diameter_mm=length(hole_diameter, "hole_diameter"),
-            hole_position_tolerance_mm=length(
-                hole_position_tolerance, "hole_position_tolerance"
+            hole_position_tolerance_mm=optional(
+                length, hole_position_tolerance, "hole_position_tolerance"
             ),
             hole_diameter_tolerance_mm=length(
                 hole_diameter_tolerance, "hole_diameter_tolerance"
@@ -229,6 +376,7 @@ class PinInHole(Value):
                 pin_diameter_tolerance, "pin_diameter_tolerance"
             ),
             seating=choice(Seating, seating, "seating"),
+            drilled=optional(_drilled, drilled, "drilled"),
         )
         plate = {"name": "plate", "circles": [{"holes": 2}]}
         _check("direct_plate", {**plate, "registration": self.to_dict()}, "registration")
@@ -238,8 +386,9 @@ class PinInHole(Value):
         cls,
         fit: str,
         *,
-        hole_position_tolerance: LengthLike,
+        hole_position_tolerance: LengthLike | None = None,
         seating: Seating | str = Seating.FREE,
+        drilled: DrilledOnHead | DrilledByCoordinates | None = None,
     ) -> Self:
         """Pin and holes of a fit of ISO 286, such as ``"6 mm H7/g6"``: the middle
         of each size's limits, and half their width either way.
@@ -249,13 +398,16 @@ class PinInHole(Value):
         >>> dividing.PinInHole.from_fit("6 mm H7/g6", hole_position_tolerance=0).hole_diameter_mm
         6.006
         """
-        document = {
+        document: dict[str, Any] = {
             "fit": text(fit, "fit"),
-            "hole_position_tolerance": length(
-                hole_position_tolerance, "hole_position_tolerance"
-            ),
             "seating": str(choice(Seating, seating, "seating")),
         }
+        if hole_position_tolerance is not None:
+            document["hole_position_tolerance"] = length(
+                hole_position_tolerance, "hole_position_tolerance"
+            )
+        if drilled is not None:
+            document["drilled"] = _drilled(drilled, "drilled").to_dict()
         return cls(**_loads(_pin_in_hole_of_fit(text_of(document, "fit"))))
 
 
@@ -331,6 +483,8 @@ class VernierIndexer(Piece):
     station_position_tolerance_mm: float | None = None
     """Diameter of the zone in which each station's centre lies; that of the
     circle's holes if not given."""
+    measured_stations: MeasuredRing | None = None
+    """What was measured of the stations, numbered as they are listed."""
 
     def __init__(
         self,
@@ -342,6 +496,7 @@ class VernierIndexer(Piece):
         registration: PinInHole | None = None,
         station_hole_diameter: LengthLike | None = None,
         station_position_tolerance: LengthLike | None = None,
+        measured_stations: MeasuredRing | None = None,
     ) -> None:
         self._put(
             name=text(name, "name"),
@@ -354,6 +509,9 @@ class VernierIndexer(Piece):
             ),
             station_position_tolerance_mm=optional(
                 length, station_position_tolerance, "station_position_tolerance"
+            ),
+            measured_stations=optional(
+                _measured_ring, measured_stations, "measured_stations"
             ),
         )
         self._checked()
@@ -514,11 +672,24 @@ class PlateCircle(Value):
     holes: int
     pitch_radius_mm: float | None = None
     """Radius of the pitch circle; the head's smallest stands in where not given."""
+    absent: tuple[int, ...] = ()
+    """Places that hold no usable hole."""
+    measured: MeasuredRing | None = None
+    """What was measured of its holes."""
 
-    def __init__(self, holes: int, *, pitch_radius: LengthLike | None = None) -> None:
+    def __init__(
+        self,
+        holes: int,
+        *,
+        pitch_radius: LengthLike | None = None,
+        absent: Iterable[int] = (),
+        measured: MeasuredRing | None = None,
+    ) -> None:
         self._put(
             holes=whole(holes, "holes"),
             pitch_radius_mm=optional(length, pitch_radius, "pitch_radius"),
+            absent=several(whole, absent, "absent"),
+            measured=optional(_measured_ring, measured, "measured"),
         )
         plate = {"name": "plate", "circles": [self.to_dict()]}
         _check_plate(plate, "circles[0]", "holes")
@@ -688,6 +859,9 @@ class GraduatedDial(Piece):
     """The way in which the readings grow."""
     measured: MeasuredRing | None = None
     """What was measured of the table at equally spaced readings from 0."""
+    between_measured: Angle | None = None
+    """How far the table may stand off the straight line between two neighbouring
+    measured readings, either way; with it the deviation there is interpolated."""
 
     def __init__(
         self,
@@ -699,6 +873,7 @@ class GraduatedDial(Piece):
         backlash: AngleLike | None = None,
         sense: Sense | str = Sense.COUNTER_CLOCKWISE,
         measured: MeasuredRing | None = None,
+        between_measured: AngleLike | None = None,
     ) -> None:
         self._put(
             name=text(name, "name"),
@@ -708,6 +883,7 @@ class GraduatedDial(Piece):
             backlash=optional(angle, backlash, "backlash"),
             sense=choice(Sense, sense, "sense"),
             measured=optional(_measured_ring, measured, "measured"),
+            between_measured=optional(angle, between_measured, "between_measured"),
         )
         self._checked()
 
@@ -1039,6 +1215,40 @@ def _index_plate(value: Any, name: str) -> IndexPlate:
 
 def _change_gears(value: Any, name: str) -> ChangeGears:
     return made(ChangeGears, value, name)
+
+
+def _numbers(value: Any, name: str) -> tuple[float, ...]:
+    return several(number, value, name)
+
+
+def _covariance(
+    value: Any, name: str
+) -> CovarianceByDifference | CovarianceLowerTriangle:
+    if isinstance(value, (CovarianceByDifference, CovarianceLowerTriangle)):
+        return value
+    if isinstance(value, Mapping):
+        kind, inner = entry(value, name, ("by_difference", "lower_triangle"))
+        if kind == "by_difference":
+            return CovarianceByDifference(inner)
+        return CovarianceLowerTriangle(inner)
+    raise wrong(name, "a CovarianceByDifference or CovarianceLowerTriangle", value)
+
+
+def _drilled(value: Any, name: str) -> DrilledOnHead | DrilledByCoordinates:
+    if isinstance(value, (DrilledOnHead, DrilledByCoordinates)):
+        return value
+    if isinstance(value, Mapping):
+        kind, inner = entry(value, name, ("on_dividing_head", "by_coordinates"))
+        if kind == "on_dividing_head":
+            return made(DrilledOnHead, inner, name)
+        return made(DrilledByCoordinates, inner, name)
+    raise wrong(name, "a DrilledOnHead or a DrilledByCoordinates", value)
+
+
+def _check_drilled(value: DrilledOnHead | DrilledByCoordinates, kind: str) -> None:
+    pin = {"pin_diameter": 1, "hole_diameter": 1, "drilled": value.to_dict()}
+    plate = {"name": "plate", "circles": [{"holes": 2}], "registration": pin}
+    _check("direct_plate", plate, f"registration.drilled.{kind}")
 
 
 def _is_number(value: Any) -> bool:

@@ -6,7 +6,7 @@ from typing import Any, ClassVar, TypeAlias
 
 from ._dividing import Angle, _check_tolerance, _limit_rad, _loads
 from ._documents import text_of
-from ._enums import AngularClass, PitchRounding
+from ._enums import AngularClass, LocatedFrom, PitchRounding
 from ._values import (
     ZERO,
     AngleLike,
@@ -275,6 +275,43 @@ class Clocked(Value):
             reading=angle(reading, "reading"),
             clocking_error=angle(clocking_error, "clocking_error"),
         )
+
+
+class PartEccentricity(Value):
+    """How far the part's axis stands off the spindle's.
+
+    >>> dividing.PartEccentricity(0.02, feature_radius="40 mm")
+    PartEccentricity(0.02, feature_radius=40.0)
+    """
+
+    eccentricity_mm: float
+    """Distance between the two axes, 0 or more."""
+    located_from: LocatedFrom = LocatedFrom.SPINDLE_OR_PLATE
+    """What the cut is located from."""
+    feature_radius_mm: float | None = None
+    """Radius on which the features stand, such as a bolt circle's; None for flats and
+    slots, which have none and move without turning."""
+
+    def __init__(
+        self,
+        eccentricity: LengthLike,
+        *,
+        located_from: LocatedFrom | str = LocatedFrom.SPINDLE_OR_PLATE,
+        feature_radius: LengthLike | None = None,
+    ) -> None:
+        self._put(
+            eccentricity_mm=length(eccentricity, "eccentricity"),
+            located_from=choice(LocatedFrom, located_from, "located_from"),
+            feature_radius_mm=optional(length, feature_radius, "feature_radius"),
+        )
+
+    def _text(self) -> str:
+        return text_of(self.to_dict(), "eccentricity")
+
+
+def part_eccentricity_of(json: str) -> PartEccentricity:
+    """The eccentricity of a document, as the core wrote it."""
+    return made(PartEccentricity, _loads(json), "part_eccentricity")
 
 
 def _maximum_material(value: Any, name: str) -> MaximumMaterial:

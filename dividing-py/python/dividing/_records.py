@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal, TypeAlias
 
@@ -432,6 +432,29 @@ class Normal:
 
 
 @dataclass(frozen=True, slots=True, init=False, repr=False)
+class Samples:
+    """Given samples, each as likely as the others: their shape only, scaled so that
+    the one furthest from zero stands at the limit (JCGM 101:2008, 6.4).
+
+    >>> dividing.Samples([-0.5, 0, 1])
+    Samples([-0.5, 0.0, 1.0])
+    """
+
+    values: tuple[float, ...]
+    """1 to 1,000,000 samples."""
+
+    def __init__(self, values: Iterable[float]) -> None:
+        found = tuple(_float_of(it, f"values[{index}]") for index, it in enumerate(values))
+        object.__setattr__(self, "values", found)
+
+    def __repr__(self) -> str:
+        return f"Samples({list(self.values)!r})"
+
+    def _document(self) -> object:
+        return {"samples": {"values": self.values}}
+
+
+@dataclass(frozen=True, slots=True, init=False, repr=False)
 class Contributor:
     """One cause of angular error of a feature.
 
@@ -457,14 +480,19 @@ class Contributor:
     """Unit of the input."""
     sensitivity: float
     """Radians of the feature's angle for one unit of the input."""
-    distribution: Distribution | Normal
+    distribution: Distribution | Normal | Samples
     """How the input varies within its limit."""
     persistence: Persistence
     """How long one value stays."""
+    degrees_of_freedom: float | None
+    """Degrees of freedom of its standard uncertainty; None for exactly known
+    (JCGM 100:2008, G.4.2)."""
     limit_rad: float = field(compare=False)
     """Largest angle it can turn the feature by, either way, in radians."""
     limit_deg: float = field(compare=False)
     """The same in degrees."""
+    mean_rad: float = field(compare=False)
+    """Mean of the angle; 0 unless given samples have another."""
     standard_uncertainty: float = field(compare=False)
     """Standard uncertainty of the input, in its own unit."""
     standard_uncertainty_rad: float = field(compare=False)
@@ -480,6 +508,7 @@ class Contributor:
         unit: InputUnit | Literal["millimetre", "radian"] = InputUnit.MILLIMETRE,
         distribution: Distribution
         | Normal
+        | Samples
         | Literal["uniform", "triangular", "u_shaped", "uniform_in_disc"] = (
             Distribution.UNIFORM_IN_DISC
         ),
@@ -487,6 +516,7 @@ class Contributor:
         | Literal["fixed_for_place", "new_at_seating", "fixed_for_job"] = (
             Persistence.FIXED_FOR_PLACE
         ),
+        degrees_of_freedom: float | None = None,
     ) -> None:
         def put(name: str, value: object) -> None:
             object.__setattr__(self, name, value)
@@ -495,25 +525,66 @@ class Contributor:
         put("limit", _float_of(limit, "limit"))
         put("sensitivity", _float_of(sensitivity, "sensitivity"))
         put("unit", choice(InputUnit, unit, "unit"))
-        if not isinstance(distribution, Normal):
+        if not isinstance(distribution, (Normal, Samples)):
             distribution = choice(Distribution, distribution, "distribution")
         put("distribution", distribution)
         put("persistence", choice(Persistence, persistence, "persistence"))
-        limit_rad, of_input, of_angle = _contributor_figures(text_of_record(self, ""))
+        degrees = degrees_of_freedom
+        if degrees is not None:
+            degrees = _float_of(degrees, "degrees_of_freedom")
+        put("degrees_of_freedom", degrees)
+        limit_rad, mean_rad, of_input, of_angle = _contributor_figures(text_of_record(self, ""))
         put("limit_rad", limit_rad)
         put("limit_deg", math.degrees(limit_rad))
+        put("mean_rad", mean_rad)
         put("standard_uncertainty", of_input)
         put("standard_uncertainty_rad", of_angle)
 
+    @classmethod
+    def of_samples(
+        cls,
+        name: str,
+        values: Iterable[float],
+        *,
+        sensitivity: float,
+        unit: InputUnit | Literal["millimetre", "radian"] = InputUnit.MILLIMETRE,
+        persistence: Persistence
+        | Literal["fixed_for_place", "new_at_seating", "fixed_for_job"] = (
+            Persistence.FIXED_FOR_PLACE
+        ),
+    ) -> Contributor:
+        """A contributor given by samples of its input, in ``unit``: measured values,
+        or what another simulation gave.
+
+        Raises EmptyListError, OutOfRangeError, NotFiniteError, TypeError.
+
+        >>> pin = dividing.Contributor.of_samples("pin", [0, 0.004, 0.008], sensitivity=1 / 50)
+        >>> pin.limit, round(pin.mean_rad, 9)
+        (0.008, 8e-05)
+        """
+        samples = Samples(values)
+        limit = max(map(abs, samples.values), default=0.0)
+        return cls(
+            name,
+            limit,
+            sensitivity=sensitivity,
+            unit=unit,
+            distribution=samples,
+            persistence=persistence,
+        )
+
     def __repr__(self) -> str:
+        degrees = self.degrees_of_freedom
         return (
             f"Contributor({self.name!r}, {self.limit!r}, "
             f"sensitivity={self.sensitivity!r}, unit={str(self.unit)!r}, "
             f"distribution={_written(self.distribution)}, "
-            f"persistence={str(self.persistence)!r})"
+            f"persistence={str(self.persistence)!r}"
+            f"{'' if degrees is None else f', degrees_of_freedom={degrees!r}'})"
         )
 
     def _document(self) -> object:
+        degrees = self.degrees_of_freedom
         return {
             "name": self.name,
             "limit": self.limit,
@@ -521,11 +592,12 @@ class Contributor:
             "sensitivity": self.sensitivity,
             "distribution": plain(self.distribution),
             "persistence": self.persistence,
+            **({} if degrees is None else {"degrees_of_freedom": degrees}),
         }
 
 
-def _written(distribution: Distribution | Normal) -> str:
-    return repr(distribution if isinstance(distribution, Normal) else str(distribution))
+def _written(distribution: Distribution | Normal | Samples) -> str:
+    return repr(str(distribution) if isinstance(distribution, Distribution) else distribution)
 
 
 def contributor_of(document: Mapping[str, Any]) -> Contributor:
@@ -533,7 +605,8 @@ def contributor_of(document: Mapping[str, Any]) -> Contributor:
     fields = dict(document)
     distribution = fields.pop("distribution")
     if isinstance(distribution, Mapping):
-        distribution = Normal(distribution["normal"]["sigmas_at_limit"])
+        ((kind, inner),) = distribution.items()
+        distribution = (Normal if kind == "normal" else Samples)(**inner)
     return Contributor(**fields, distribution=distribution)
 
 
@@ -595,6 +668,25 @@ class Reach:
     """Without sign; the least that any choice of settings can make."""
     shortfall: Shortfall | None
     """Why it is not exact and what would supply it; None when it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class SteppingError:
+    """What repeating a move that is not exact does.
+
+    >>> per_move = dividing.Angle("0.001 deg")
+    >>> dividing.SteppingError(127, per_move, per_move * 126, per_move * 127).worst
+    Angle('0.126°')
+    """
+
+    moves: int
+    """Moves that close the circle."""
+    per_move: Angle
+    """Made less wanted, for one move."""
+    worst: Angle
+    """The largest error of a feature, without sign: that of the last one."""
+    closing: Angle
+    """Made less wanted when the circle closes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,10 +49,11 @@ from .._enums import (
     Decision,
     Distribution,
     InputUnit,
+    LocatedFrom,
     Persistence,
     PitchRounding,
 )
-from .._records import Contributor, Normal
+from .._records import Contributor, Normal, Samples
 from ._budget import (
     Budget,
     BudgetLine,
@@ -76,6 +77,7 @@ from ._geometry import (
     position_zone_mm,
 )
 from ._model import ErrorModel, FeatureConformance, ModelFeature, PlanTradeOff
+from ._report import ErrorReport
 from ._rules import (
     CoverageFactor,
     CoverageProbability,
@@ -108,12 +110,14 @@ __all__ = [
     "Entry",
     "EntryFinding",
     "ErrorModel",
+    "ErrorReport",
     "ExpandedUncertainty",
     "FeatureConformance",
     "FeatureShift",
     "GuardBand",
     "InputUnit",
     "Limits",
+    "LocatedFrom",
     "ModelFeature",
     "Normal",
     "Persistence",
@@ -122,6 +126,7 @@ __all__ = [
     "PitchRounding",
     "PlanTradeOff",
     "RangeConstants",
+    "Samples",
     "SecondOrderTerm",
     "TradeOff",
     "UncertainInput",

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -185,9 +186,13 @@ class Budget:
 
 
 def _budget_of(text: str) -> Budget:
-    document = json.loads(text)
-    lines = tuple(BudgetLine(**line) for line in document.pop("lines"))
-    return Budget(lines=lines, **document)
+    return _budget_from(json.loads(text))
+
+
+def _budget_from(document: Mapping[str, Any]) -> Budget:
+    fields = dict(document)
+    lines = tuple(BudgetLine(**line) for line in fields.pop("lines"))
+    return Budget(lines=lines, **fields)
 
 
 @dataclass(frozen=True, slots=True)

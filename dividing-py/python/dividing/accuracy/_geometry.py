@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from numpy.typing import ArrayLike
 
+from .._codec import choice
 from .._dividing import (
     _bar_tilt_rad,
     _best_pin_pairs,
@@ -19,6 +20,7 @@ from .._dividing import (
     _position_zone_mm,
 )
 from .._documents import text_of
+from .._enums import LocatedFrom
 from .._errors import InvalidFieldError
 from .._records import Contributor, contributor_of
 from ._rules import Criterion, _criterion, _numbers
@@ -151,7 +153,8 @@ def feature_shift(
     eccentricity_mm: float,
     radius_mm: float | None = None,
     *,
-    located_from: Literal["parts_own_round", "spindle_or_plate"] = "spindle_or_plate",
+    located_from: LocatedFrom
+    | Literal["parts_own_round", "spindle_or_plate"] = "spindle_or_plate",
 ) -> FeatureShift:
     """The shift of a feature when the part's axis stands off the spindle's.
     Without a radius the feature is a flat: off-centre, not out of angle.
@@ -162,12 +165,7 @@ def feature_shift(
     >>> round(dividing.accuracy.feature_shift(0.02, 40).angle_rad, 9)
     0.0005
     """
-    if located_from not in ("parts_own_round", "spindle_or_plate"):
-        raise InvalidFieldError(
-            f"{located_from!r} is no choice; accepted: parts_own_round, spindle_or_plate",
-            "located_from",
-        )
-    own = located_from == "parts_own_round"
+    own = choice(LocatedFrom, located_from, "located_from") is LocatedFrom.PARTS_OWN_ROUND
     return FeatureShift(*_feature_shift(eccentricity_mm, radius_mm, own))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -110,6 +111,12 @@ class PlanTradeOff:
         return _html_table(title, facts, head, [written(line) for line in self.inputs])
 
 
+def _plan_trade_off(document: Mapping[str, Any]) -> PlanTradeOff:
+    fields = dict(document)
+    inputs = tuple(_trade_off(line) for line in fields.pop("inputs"))
+    return PlanTradeOff(inputs=inputs, **fields)
+
+
 class ErrorModel:
     """The errors of a whole plan: which contributors, at which places, about
     which datum, judged by which limits. Frozen; may be shared by threads.
@@ -206,7 +213,7 @@ class ErrorModel:
         OutOfRangeError, TypeError. Source: JCGM 106:2012.
 
         >>> dividing.accuracy.ErrorModel(plans[0]).conformance(0, "simple_acceptance").decision
-        <Verdict.PASS: 'pass'>
+        <Decision.PASS: 'pass'>
         """
         text = self._native.conformance(feature, _rule(rule), _coverage(coverage))
         document = json.loads(text)
@@ -223,9 +230,7 @@ class ErrorModel:
         >>> all(line.allowance > line.present for line in offs.inputs)
         True
         """
-        document = json.loads(self._native.trade_offs(_criterion(criterion)))
-        inputs = tuple(_trade_off(line) for line in document.pop("inputs"))
-        return PlanTradeOff(inputs=inputs, **document)
+        return _plan_trade_off(json.loads(self._native.trade_offs(_criterion(criterion))))
 
     def __repr__(self) -> str:
         return f"<ErrorModel of {len(self._features)} features with {self._plan.equipment!r}>"

@@ -160,6 +160,14 @@ def _rule(value: object) -> str:
     )
 
 
+def _rule_of(text: str) -> DecisionRule:
+    """A rule as it stands in documents."""
+    document = json.loads(text)
+    if isinstance(document, dict):
+        return GuardBand(document["guard_band"]["multiple"])
+    return "simple_acceptance"
+
+
 def decide(
     value: float,
     lower: float,
