@@ -41,8 +41,14 @@ environment() {
     "$venv/bin/python" -m pip install -q -r tests/python/requirements.txt
 }
 
+# The source distribution alone makes the wheel that is tested.
 package() {
-    "$venv/bin/python" -m pip install -q --force-reinstall --no-deps ./dividing-py
+    "$venv/bin/python" -m pip install -q maturin || return 1
+    rm -f build/dist/*
+    "$venv/bin/python" -m maturin sdist -m dividing-py/Cargo.toml -o build/dist > /dev/null || return 1
+    CARGO_TARGET_DIR="$PWD/build/sdist-target" "$venv/bin/python" -m pip wheel -q --no-deps \
+        -w build/dist build/dist/dividing-*.tar.gz || return 1
+    "$venv/bin/python" -m pip install -q --force-reinstall --no-deps build/dist/dividing-*.whl
 }
 
 example() {

@@ -108,7 +108,7 @@
 
 pub mod accuracy;
 pub mod angle;
-mod document;
+pub mod document;
 #[cfg(feature = "drawing")]
 mod drawing;
 pub mod equipment;
@@ -117,7 +117,7 @@ pub mod features;
 pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
-mod html;
+pub mod html;
 pub mod inspection;
 pub mod job;
 pub mod length;

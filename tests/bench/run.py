@@ -27,10 +27,14 @@ PAIRS = {
     "closure": "closure_peer.py",
     "pattern": "pattern_bench.py",
     "c_calls": None,
+    "python": "python_bench.py",
 }
 
 # The crate of a benchmark that is not in dividing-core.
 PACKAGES_OF = {"c_calls": "dividing-ffi"}
+
+# Programs that use the Python package of the project, as it is now.
+OF_THE_PACKAGE = {"python"}
 
 
 def python():
@@ -68,8 +72,13 @@ def main():
         sys.exit(f"no benchmark {', '.join(unknown)}; there are: {', '.join(PAIRS)}")
     for bench in wanted:
         subprocess.run(["cargo", "build", "-q", "--benches", "--release"], cwd=TOP, check=True)
-        crate = PACKAGES_OF.get(bench, "dividing-core")
-        ours = lines(["cargo", "bench", "-q", "-p", crate, "--bench", bench])
+        ours = {}
+        if bench in OF_THE_PACKAGE:
+            package = ["install", "-q", "--force-reinstall", "--no-deps", "./dividing-py"]
+            subprocess.run([python(), "-m", "pip", *package], cwd=TOP, check=True)
+        else:
+            crate = PACKAGES_OF.get(bench, "dividing-core")
+            ours = lines(["cargo", "bench", "-q", "-p", crate, "--bench", bench])
         if PAIRS[bench] is None:
             peer = ours
         else:

@@ -82,7 +82,8 @@ fn rows(columns: &[Column<'_>]) -> Result<usize> {
             } else {
                 check_positive(*value, name)
             };
-            checked.at(format!("{name}[{index}]"))?;
+            // The path is written for a refusal alone: a million rows pass here.
+            checked.map_err(|error| error.at(format!("{name}[{index}]")))?;
         }
     }
     Ok(rows)
