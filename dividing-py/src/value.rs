@@ -77,7 +77,9 @@ fn behind(error: &Error, prefix: &str, inside: &str) -> Error {
     let path = path
         .strip_prefix(inside)
         .map_or(path, |rest| rest.trim_start_matches('.'));
-    Error::new(error.kind(), error.message()).at(path)
+    let text = error.message();
+    let text = text.split(" at line ").next().unwrap_or(text);
+    Error::new(error.kind(), text).at(path)
 }
 
 /// The long form, as JSON text, of a pin in a hole that a fit describes.

@@ -24,6 +24,11 @@ VECTORS = ROOT / "tests" / "vectors"
 DEMO = ROOT / "dividing-core" / "examples" / "demo"
 
 
+# Under what names representations are read back.
+NAMES: dict[str, Any] = {name: getattr(dividing, name) for name in dividing.__all__}
+NAMES["dividing"] = dividing
+
+
 def vectors(name: str) -> Any:
     """One file of vectors; a missing file is a failure, not a skip."""
     return json.loads((VECTORS / name).read_text(encoding="utf-8"))

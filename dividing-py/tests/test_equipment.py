@@ -11,7 +11,7 @@ from typing import Any
 
 import dividing
 import pytest
-from conftest import DEMO, vectors
+from conftest import DEMO, NAMES, vectors
 from dividing import (
     AngleBlocks,
     AngleBlockSet,
@@ -113,7 +113,6 @@ TOLERANCES: list[dividing.Tolerance] = [
     AngularClassTolerance("coarse", shorter_side=25),
     PitchGradeTolerance(7, reference_diameter=100, module=2, rounding="unrounded"),
 ]
-NAMES: dict[str, Any] = {**vars(dividing), "dividing": dividing}
 
 
 @pytest.mark.parametrize("value", [*PIECES, *FEATURES, *TOLERANCES], ids=repr)

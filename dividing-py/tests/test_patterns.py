@@ -9,6 +9,7 @@ from typing import Any
 import dividing
 import numpy as np
 import pytest
+from conftest import NAMES
 from dividing import (
     CircleOnPlate,
     Disc,
@@ -42,7 +43,7 @@ BRIEFS = [
 
 @pytest.mark.parametrize("brief", BRIEFS, ids=str)
 def test_briefs_and_patterns_come_back(brief: PlateBrief) -> None:
-    assert eval(repr(brief), dict(vars(dividing))) == brief
+    assert eval(repr(brief), NAMES) == brief
     assert pickle.loads(pickle.dumps(brief)) == brief
     assert PlateBrief.from_json(brief.to_json()) == brief
     plate = design_plate(brief)

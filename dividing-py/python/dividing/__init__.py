@@ -70,8 +70,8 @@ Errors are subclasses of :class:`DividingError` and of the built-in exception
 that fits, such as ValueError; arguments of a wrong type raise TypeError.
 """
 
+import typing as _typing
 from importlib import import_module as _import_module
-from typing import TYPE_CHECKING
 
 from ._dividing import (
     Angle,
@@ -226,42 +226,43 @@ from ._inputs import (
     PositionDiameter,
     Tolerance,
 )
-from ._records import (
-    AtStop,
-    BarAcrossRings,
-    BarOnBlocks,
-    BarOnPins,
-    CompoundCrank,
-    Contributor,
-    Crank,
-    FaceDown,
-    FacesInVee,
-    Finding,
-    FromLast,
-    Handling,
-    Hole,
-    HoleAtStation,
-    Inclination,
-    Normal,
-    OtherSetting,
-    PitchFigure,
-    Placement,
-    Reach,
-    Reading,
-    Samples,
-    Setting,
-    Shortfall,
-    StackedBlocks,
-    StackedSettings,
-    SteppingError,
-    Supplier,
-    VeeSeat,
-    WrungAngleBlocks,
-)
 from ._tables import Columns, IndexingTable, TableSection
 from ._values import AngleLike, LengthLike, RatioLike
+from ._values import settle as _settle
 
-if TYPE_CHECKING:
+if _typing.TYPE_CHECKING:
+    from ._records import (
+        AtStop,
+        BarAcrossRings,
+        BarOnBlocks,
+        BarOnPins,
+        CompoundCrank,
+        Contributor,
+        Crank,
+        FaceDown,
+        FacesInVee,
+        Finding,
+        FromLast,
+        Handling,
+        Hole,
+        HoleAtStation,
+        Inclination,
+        Normal,
+        OtherSetting,
+        PitchFigure,
+        Placement,
+        Reach,
+        Reading,
+        Samples,
+        Setting,
+        Shortfall,
+        StackedBlocks,
+        StackedSettings,
+        SteppingError,
+        Supplier,
+        VeeSeat,
+        WrungAngleBlocks,
+    )
     from ._patterns import (
         AngleWish,
         BarRoom,
@@ -509,14 +510,17 @@ _ROOMS = frozenset({"accuracy", "fits", "inspection", "plot", "simulation"})
 """The modules that are loaded when they are first used."""
 
 
-if not TYPE_CHECKING:
+if not _typing.TYPE_CHECKING:
 
     def __getattr__(name):
         if name in _ROOMS:
             return _import_module(f"{__name__}.{name}")
-        # Plate patterns are loaded when one of their names is first used.
+        # What results are made of is loaded when one of its names is first used.
         if name in __all__:
-            return getattr(_import_module(f"{__name__}._patterns"), name)
+            for part in ("_records", "_patterns"):
+                found = getattr(_import_module(f"{__name__}.{part}"), name, None)
+                if found is not None:
+                    return found
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
@@ -524,9 +528,4 @@ def __dir__() -> list[str]:
     return sorted({*globals(), *_ROOMS})
 
 
-# Tracebacks, pickles and help() name the package, not its private files.
-for _name in __all__:
-    _thing = globals().get(_name)
-    if isinstance(_thing, type) and _thing.__module__.startswith("dividing."):
-        _thing.__module__ = "dividing"
-del _name, _thing
+_settle(globals())

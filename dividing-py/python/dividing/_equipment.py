@@ -245,8 +245,8 @@ class DrilledOnHead(Value):
     the worm ratio.
 
     >>> dividing.DrilledOnHead(40, rougher_pitch_radius=60,
-    ...     rougher_hole_position_tolerance=0.2).position_zone_mm(40)
-    0.0033333333333333335
+    ...     rougher_hole_position_tolerance=0.2).worm_ratio
+    Fraction(40, 1)
     """
 
     worm_ratio: Fraction

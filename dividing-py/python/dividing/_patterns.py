@@ -25,6 +25,7 @@ from ._values import (
     plain,
     ratio,
     several,
+    settle,
     text,
     whole,
     wrong,
@@ -797,8 +798,4 @@ def _fixed_ring(value: Any, name: str) -> FixedRing:
     return made(FixedRing, value, name)
 
 
-# Tracebacks, pickles and help() name the package, not its private files.
-for _thing in [*globals().values()]:
-    if isinstance(_thing, type) and _thing.__module__ == __name__:
-        _thing.__module__ = "dividing"
-del _thing
+settle(globals())

@@ -18,6 +18,7 @@ from ._enums import (
     Persistence,
     SupplierKind,
 )
+from ._values import settle
 
 
 @dataclass(frozen=True, slots=True)
@@ -708,3 +709,6 @@ class VeeSeat:
     def seats(self) -> bool:
         """Whether both flanks touch a face each."""
         return self.off_by is None
+
+
+settle(globals())

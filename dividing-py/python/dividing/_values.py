@@ -226,3 +226,11 @@ def made(kind: type[Item], value: Any, name: str) -> Item:
         except TypeError as error:
             raise TypeError(f"{name}: {error}") from None
     raise wrong(name, f"a {kind.__name__}", value)
+
+
+def settle(names: Mapping[str, Any]) -> None:
+    """Lets classes say that they live in the package, not in its private files: so
+    name them tracebacks, pickles and help()."""
+    for thing in [*names.values()]:
+        if isinstance(thing, type) and thing.__module__.startswith("dividing._"):
+            thing.__module__ = "dividing"

@@ -45,7 +45,11 @@ class ErrorReport:
         return self._json
 
     def to_dict(self) -> dict[str, Any]:
-        """The report as a dict of plain values."""
+        """The report as a dict of plain values.
+
+        >>> plans[0].error_report().to_dict()["equipment"]
+        'head'
+        """
         document: dict[str, Any] = json.loads(self._json)
         return document
 
