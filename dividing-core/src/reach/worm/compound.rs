@@ -269,7 +269,7 @@ impl WormReach {
     /// nearer.
     ///
     /// # Errors
-    /// [`ErrorKind::NotFound`](crate::ErrorKind::NotFound) when no side of a
+    /// [`ErrorKind::NotFound`] when no side of a
     /// plate has two circles that give one; a step that is not greater than
     /// zero; overflow; the work limit before the first was found.
     pub fn nearest_compound(&self, step: Angle, meter: &mut Meter<'_>) -> Result<NearestCompound> {
