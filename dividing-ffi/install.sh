@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds the C libraries and installs them: install.sh PREFIX
 #
-#   PREFIX/include/dividing.h
+#   PREFIX/include/dividing.h, dividing.hpp
 #   PREFIX/lib/libdividing.a, libdividing.so and its versions
 #   PREFIX/lib/pkgconfig/dividing.pc
 #   PREFIX/lib/cmake/dividing/dividing-config.cmake
@@ -36,7 +36,7 @@ fill() {
 }
 
 mkdir -p "$root/include" "$root/lib/pkgconfig" "$root/lib/cmake/dividing"
-install -m 644 dividing-ffi/include/dividing.h "$root/include/dividing.h"
+install -m 644 dividing-ffi/include/dividing.h dividing-ffi/include/dividing.hpp "$root/include"
 install -m 644 "$built/libdividing.a" "$root/lib/libdividing.a"
 install -m 755 "$built/libdividing.so" "$root/lib/libdividing.so.$version"
 ln -sf "libdividing.so.$version" "$root/lib/libdividing.so.$soversion"

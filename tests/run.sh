@@ -41,8 +41,14 @@ environment() {
     "$venv/bin/python" -m pip install -q -r tests/python/requirements.txt
 }
 
+# The source distribution alone makes the wheel that is tested.
 package() {
-    "$venv/bin/python" -m pip install -q --force-reinstall --no-deps ./dividing-py
+    "$venv/bin/python" -m pip install -q maturin || return 1
+    rm -f build/dist/*
+    "$venv/bin/python" -m maturin sdist -m dividing-py/Cargo.toml -o build/dist > /dev/null || return 1
+    CARGO_TARGET_DIR="$PWD/build/sdist-target" "$venv/bin/python" -m pip wheel -q --no-deps \
+        -w build/dist build/dist/dividing-*.tar.gz || return 1
+    "$venv/bin/python" -m pip install -q --force-reinstall --no-deps build/dist/dividing-*.whl
 }
 
 example() {
@@ -62,14 +68,22 @@ else
 fi
 step "Rust tests and schemas, overflow checked" cargo test -q --features dividing-core/schema
 step "Rust tests, release" cargo test -q --release --lib --tests
+step "a panic inside every export" \
+    cargo test -q -p dividing-ffi --features provoke_panic --test abi
 step "documentation" docs
 step "the example of the README" example
 step "C and C++" bash dividing-ffi/tests/run_c.sh
+if command -v soffice > /dev/null && /usr/bin/python3 -c "import uno" 2> /dev/null; then
+    step "spreadsheet" python3 dividing-ffi/tests/spreadsheet.py target/release/libdividing.so
+else
+    left_out+=("spreadsheet: no LibreOffice Calc with Python here")
+fi
 if step "Python environment" environment && [ -x "$venv/bin/python" ]; then
     step "Python package" package
     step "Python tests" "$venv/bin/python" -m pytest -q dividing-py/tests tests/python
 fi
 
+left_out+=("sanitizers and fuzzing: tests/sanitize.sh runs them, 5 to 10 minutes more")
 echo
 echo "Summary after $((SECONDS - begin)) s"
 for line in "${left_out[@]+"${left_out[@]}"}"; do echo "left out: $line"; done

@@ -3,9 +3,14 @@
 //! pattern, DXF and SVG.
 //!
 //! `design_plate [BRIEF.json] [FOLDER]`; without them the demo brief, into `out`.
-#![allow(clippy::print_stdout, reason = "an example talks through its output")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "printing is what this program is for"
+)]
 
 use std::path::Path;
+use std::process::ExitCode;
 
 use dividing_core::Length;
 use dividing_core::pattern::outputs::{
@@ -15,10 +20,20 @@ use dividing_core::pattern::outputs::{
 use dividing_core::pattern::{Design, Pattern, PlateBrief, design};
 use dividing_core::work::Meter;
 
-fn main() -> Result<(), Box<dyn std::error::Error>> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), Box<dyn std::error::Error>> {
     let mut arguments = std::env::args().skip(1);
     let text = match arguments.next() {
-        Some(file) => std::fs::read_to_string(file)?,
+        Some(file) => std::fs::read_to_string(&file).map_err(|error| format!("{file}: {error}"))?,
         None => include_str!("demo/plate_brief.json").to_owned(),
     };
     let folder = arguments.next().unwrap_or_else(|| "out".to_owned());
@@ -52,10 +67,10 @@ fn describe(plate: &Pattern) -> Result<(), dividing_core::Error> {
         }
     );
     println!(
-        "proof: {:?}; {:.0} ways to share {} sets of holes, {} rings considered, {} nodes",
+        "bound by: {}; sets of holes to share out: {}, ways to: {:.0}, rings looked at: {}, nodes searched: {}",
         certificate.proof,
-        certificate.partitions,
         certificate.wishes_shared_out,
+        certificate.partitions,
         certificate.rings_considered,
         certificate.nodes
     );
@@ -68,16 +83,16 @@ fn describe(plate: &Pattern) -> Result<(), dividing_core::Error> {
         );
     }
     for served in &plate.served {
-        let figure = |value: Option<f64>| {
-            value.map_or_else(|| "not known".to_owned(), |arcsec| format!("{arcsec:.1}\""))
-        };
-        println!(
-            "{}: error {}, tolerance {}, {:?}",
-            served.wish,
-            figure(served.predicted_error_arcsec),
-            figure(served.tolerance_arcsec),
-            served.verdict
-        );
+        let figure = |value: Option<f64>| value.map(|arcsec| format!("±{arcsec:.1}\""));
+        let error = figure(served.predicted_error_arcsec);
+        let error = error.unwrap_or_else(|| "not known".to_owned());
+        match figure(served.tolerance_arcsec) {
+            Some(tolerance) => println!(
+                "{}: error {error}, tolerance {tolerance}: {}",
+                served.wish, served.verdict
+            ),
+            None => println!("{}: error {error}, no tolerance given", served.wish),
+        }
     }
     for room in &plate.bar_room {
         println!("{}", room.sentence());

@@ -6,11 +6,16 @@
 //! cargo run --example inspect_plate plate.json         a measurement document
 //! cargo run --example inspect_plate plate.csv 60       hole centres about 0, 0 of so many places
 //! ```
-#![allow(clippy::print_stdout, reason = "printing is what this program is for")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "printing is what this program is for"
+)]
 
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use dividing_core::Length;
 use dividing_core::inspection::{
@@ -18,7 +23,17 @@ use dividing_core::inspection::{
     points_from_csv, ring_picture,
 };
 
-fn main() -> Result<(), Box<dyn Error>> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let (path, places) = match arguments.as_slice() {
         [] => {
@@ -26,7 +41,12 @@ fn main() -> Result<(), Box<dyn Error>> {
             (demo, Some(60))
         }
         [path] => (PathBuf::from(path), None),
-        [path, places] => (PathBuf::from(path), Some(places.parse()?)),
+        [path, places] => {
+            let count = places.parse();
+            let count =
+                count.map_err(|_| format!("{places}: a whole number of places is wanted"))?;
+            (PathBuf::from(path), Some(count))
+        }
         _ => return Err("give a measurement document, or a CSV file and its places".into()),
     };
     let text = fs::read_to_string(&path).map_err(|error| format!("{}: {error}", path.display()))?;
@@ -41,7 +61,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     .map_err(|error| format!("{}: {error}", path.display()))?;
 
-    let report = measurement.inspect()?;
+    let report = measurement
+        .inspect()
+        .map_err(|error| format!("{}: {error}", path.display()))?;
     println!("{}", report.to_text());
     let out = Path::new("out");
     fs::create_dir_all(out)?;

@@ -15,7 +15,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         if line.trim().is_empty() {
             continue;
         }
-        let brief = PlateBrief::from_json(&line)?;
+        let brief = match PlateBrief::from_json(&line) {
+            Ok(brief) => brief,
+            Err(error) => {
+                println!("{}", json!({"error": error.to_string()}));
+                continue;
+            }
+        };
         // The least of three runs: a shared machine interrupts some of them.
         let mut seconds = f64::INFINITY;
         let mut found = design(&brief, &mut Meter::default());

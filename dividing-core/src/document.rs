@@ -8,10 +8,10 @@ use crate::error::{Error, ErrorKind, Result};
 pub const FORMAT: u32 = 1;
 
 /// Largest document that is read, in bytes.
-pub(crate) const MAX_DOCUMENT_BYTES: usize = 16 * 1024 * 1024;
+pub const MAX_DOCUMENT_BYTES: usize = 16 * 1024 * 1024;
 
 /// Reads a document from JSON text.
-pub(crate) fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
+pub fn read<T: DeserializeOwned>(text: &str) -> Result<T> {
     if text.len() > MAX_DOCUMENT_BYTES {
         return Err(Error::out_of_range(
             format!("a document of {} bytes", text.len()),
@@ -68,7 +68,7 @@ fn in_plain_words(sentence: String) -> String {
 }
 
 /// Writes a document as JSON text, indented, with a newline at the end.
-pub(crate) fn write<T: serde::Serialize>(document: &T) -> Result<String> {
+pub fn write<T: serde::Serialize>(document: &T) -> Result<String> {
     let mut text = serde_json::to_string_pretty(document).map_err(Error::internal)?;
     text.push('\n');
     Ok(text)

@@ -1,7 +1,8 @@
 //! Text made safe for HTML.
 
 /// A text with the characters that mean something in HTML made harmless.
-pub(crate) fn escaped(text: &str) -> String {
+#[must_use]
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {

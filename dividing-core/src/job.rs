@@ -28,6 +28,29 @@ pub enum Start {
     Clocked(Clocked),
 }
 
+/// From which side the settings of a worm are come up to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum Approach {
+    /// Always from the same side, so that lost motion does not come in.
+    #[default]
+    OneSide,
+    /// Now from one side, now from the other: the lost motion of worm and dial
+    /// (their `backlash`) counts, half of it either way from its middle.
+    EitherSide,
+}
+
+impl Approach {
+    #[allow(
+        clippy::trivially_copy_pass_by_ref,
+        reason = "the form that serde asks for"
+    )]
+    const fn is_one_side(&self) -> bool {
+        matches!(self, Self::OneSide)
+    }
+}
+
 /// How a job is clocked to an existing feature.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -384,6 +407,9 @@ pub(crate) struct JobDocument {
     /// The part's axis off that of the spindle.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     part_eccentricity: Option<PartEccentricity>,
+    /// From which side the settings of a worm are come up to.
+    #[serde(default, skip_serializing_if = "Approach::is_one_side")]
+    approach: Approach,
     /// The units of the sheet.
     #[serde(default)]
     units: SheetUnits,
@@ -415,6 +441,7 @@ impl Job {
             tolerance: None,
             decision_rule: None,
             part_eccentricity: None,
+            approach: Approach::default(),
             units: SheetUnits::default(),
         }
         .try_into()
@@ -454,6 +481,13 @@ impl Job {
     pub fn with_part_eccentricity(mut self, eccentricity: PartEccentricity) -> Result<Self> {
         self.document.part_eccentricity = Some(eccentricity);
         self.document.try_into()
+    }
+
+    /// The same job with the side from which settings are come up to.
+    #[must_use]
+    pub const fn with_approach(mut self, approach: Approach) -> Self {
+        self.document.approach = approach;
+        self
     }
 
     /// The same job with other units on its sheet.
@@ -515,6 +549,12 @@ impl Job {
     #[must_use]
     pub const fn part_eccentricity(&self) -> Option<&PartEccentricity> {
         self.document.part_eccentricity.as_ref()
+    }
+
+    /// From which side the settings of a worm are come up to.
+    #[must_use]
+    pub const fn approach(&self) -> Approach {
+        self.document.approach
     }
 
     /// The units of the sheet.

@@ -39,6 +39,38 @@
 //! # Ok::<(), dividing_core::Error>(())
 //! ```
 //!
+//! # How far off, and why
+//!
+//! Every plan carries its worst case and its root-sum-square. The same contributors
+//! give the uncertainty budget (JCGM 100), the simulation (JCGM 101), the conformance
+//! under a decision rule (JCGM 106) and what could be looser.
+//!
+//! ```
+//! use dividing_core::accuracy::{Coverage, Criterion, RunSettings, TrialCount};
+//! use dividing_core::work::Meter;
+//! use dividing_core::{Job, Workshop, plan_job};
+//!
+//! let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+//!     {"direct_plate": {"name": "plate", "circles": [{"holes": 24, "pitch_radius": 60}],
+//!      "registration": {"fit": "6 mm H7/g6", "hole_position_tolerance": 0.02},
+//!      "eccentricity": 0.005}}]}"#)?;
+//! let job = Job::from_json(r#"{"format": 1, "name": "Flange",
+//!     "features": {"equal_divisions": {"count": 8}}, "tolerance": {"angle": "0°02'"}}"#)?;
+//! let plans = plan_job(&workshop, &job)?;
+//! let meter = &mut Meter::default();
+//!
+//! // Where it comes from, and what the plan would bear: text, JSON, HTML.
+//! let report = plans.error_report(0, Criterion::WorstCase, Coverage::Factor(2.0), meter)?;
+//! assert!(report.to_text().contains("hole position"));
+//! // Everything drawn together, with deviations, pitches and probabilities.
+//! let settings = RunSettings { trials: TrialCount::Exactly(10_000), ..Default::default() };
+//! let found = plans.error_model(0, meter)?.simulation().run(&settings, meter)?;
+//! assert!(found.conformance.is_some_and(|it| it.all.probability > 0.99));
+//! // The table of trade-offs on the sheet itself.
+//! assert!(plans.sheet_with_trade_offs(0, meter)?.trade_offs.is_some());
+//! # Ok::<(), dividing_core::Error>(())
+//! ```
+//!
 //! # The rooms
 //!
 //! Data flows one way: equipment → reach → accuracy → plan.
@@ -76,7 +108,7 @@
 
 pub mod accuracy;
 pub mod angle;
-mod document;
+pub mod document;
 #[cfg(feature = "drawing")]
 mod drawing;
 pub mod equipment;
@@ -85,7 +117,7 @@ pub mod features;
 pub mod fits;
 pub mod gauge_blocks;
 pub mod gearing;
-mod html;
+pub mod html;
 pub mod inspection;
 pub mod job;
 pub mod length;
@@ -101,7 +133,7 @@ pub use angle::{Angle, AngleStyle};
 pub use document::FORMAT;
 pub use equipment::{Equipment, Workshop};
 pub use error::{Error, ErrorKind, Result};
-pub use job::{Job, Start, Tolerance};
+pub use job::{Approach, Job, Start, Tolerance};
 pub use length::Length;
 pub use plan::{Plan, Plans, plan_job, plan_job_within};
 

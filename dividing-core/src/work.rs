@@ -31,6 +31,8 @@ pub struct Meter<'w> {
     limit: u64,
     spent: u64,
     next_look: u64,
+    /// Whether the watcher said no: it is not asked again.
+    stopped: bool,
     watcher: Option<&'w mut dyn FnMut(u64) -> Continue>,
     left_out: Vec<String>,
 }
@@ -56,6 +58,7 @@ impl<'w> Meter<'w> {
             limit,
             spent: 0,
             next_look: STEPS_BETWEEN_LOOKS,
+            stopped: false,
             watcher: None,
             left_out: Vec::new(),
         }
@@ -127,8 +130,11 @@ impl<'w> Meter<'w> {
     ///
     /// # Errors
     /// [`ErrorKind::WorkLimit`] when the budget does not hold them,
-    /// [`ErrorKind::Cancelled`] when the watcher says no.
+    /// [`ErrorKind::Cancelled`] when the watcher says no, and ever after.
     pub fn spend(&mut self, steps: u64) -> Result<()> {
+        if self.stopped {
+            return Err(self.cancelled());
+        }
         self.spent = self.spent.saturating_add(steps);
         if self.spent > self.limit {
             return Err(self.over_limit());
@@ -138,16 +144,21 @@ impl<'w> Meter<'w> {
             if let Some(watcher) = self.watcher.as_mut()
                 && watcher(self.spent) == Continue::No
             {
-                return Err(Error::new(
-                    ErrorKind::Cancelled,
-                    format!(
-                        "the search was stopped by its caller after {} steps",
-                        self.spent
-                    ),
-                ));
+                self.stopped = true;
+                return Err(self.cancelled());
             }
         }
         Ok(())
+    }
+
+    fn cancelled(&self) -> Error {
+        Error::new(
+            ErrorKind::Cancelled,
+            format!(
+                "the search was stopped by its caller after {} steps",
+                self.spent
+            ),
+        )
     }
 }
 
@@ -167,11 +178,18 @@ mod tests {
 
     #[test]
     fn a_watcher_stops_the_search() {
-        let mut watcher = |_| Continue::No;
+        let mut asked = 0;
+        let mut watcher = |_| {
+            asked += 1;
+            Continue::No
+        };
         let mut meter = Meter::watched(u64::MAX, &mut watcher);
         assert!(meter.spend(10).is_ok());
-        let error = meter.spend(STEPS_BETWEEN_LOOKS).unwrap_err();
-        assert_eq!(error.kind(), ErrorKind::Cancelled);
+        for _ in 0..3 {
+            let error = meter.spend(STEPS_BETWEEN_LOOKS).unwrap_err();
+            assert_eq!(error.kind(), ErrorKind::Cancelled);
+        }
+        assert_eq!(asked, 1);
     }
 
     #[test]

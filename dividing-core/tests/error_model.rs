@@ -109,6 +109,120 @@ fn a_clocked_start_counts_from_the_datum() {
     assert!(budget.combined_standard_uncertainty < f64::MIN_POSITIVE);
 }
 
+/// One offset for feature and datum: the difference of two sinusoids Δ apart is
+/// a sinusoid of 2(e/r)·sin(Δ/2) (sum-to-product formula), so its standard
+/// uncertainty is that over √2, and the simulation, which draws one offset, agrees.
+#[test]
+fn a_clocked_feature_sees_one_offset_of_the_plate() {
+    let off = json!({"eccentricity": 0.05, "registration": {"pin_diameter": 6,
+        "hole_diameter": 6, "hole_position_tolerance": 0}});
+    let job = json!({"features": divisions(6), "start": {"clocked": {"to": "keyway"}}});
+    let (plan, model) = made(&plate(12, &off), &job);
+    let report = run(&model);
+    for (number, feature) in report.features.iter().enumerate().skip(1) {
+        let half = PI * number as f64 / 6.0;
+        let swing = 2.0 * 0.05 / 50.0 * half.sin();
+        near(plan.error.features[number].worst_rad, swing);
+        near(feature.standard_deviation_rad, swing / SQRT_2);
+        assert!(feature.greatest_rad <= swing * 1.001);
+        let budget = model.budget(number, Coverage::Factor(2.0)).unwrap();
+        near(
+            budget.combined_standard_uncertainty,
+            swing / SQRT_2 * ARCSEC,
+        );
+    }
+    assert!(plan.error.features[0].worst_rad < 1e-15);
+    assert!(plan.error.exact_geometry.is_empty());
+}
+
+/// Single pitch of an eccentric circle of N: 2(e/r)·sin(π/N); cumulative 2e/r
+/// (sum-to-product formula; tables of encoder errors give 2e/r).
+#[test]
+fn neighbours_see_almost_the_same_offset() {
+    let off = json!({"eccentricity": 0.05, "registration": {"pin_diameter": 6,
+        "hole_diameter": 6, "hole_position_tolerance": 0}});
+    let job = json!({"features": divisions(36),
+        "tolerance": {"pitch": {"single": "0.1 deg", "cumulative": "0.2 deg"}}});
+    let (plan, model) = made(&plate(36, &off), &job);
+    let pitch = plan.error.pitch.unwrap();
+    let single = 2.0 * 0.001 * (PI / 36.0).sin();
+    near(pitch.single_worst_rad, single);
+    near(pitch.cumulative_worst_rad, 0.002);
+    let report = run(&model);
+    assert!(report.single_pitch.greatest_rad <= pitch.single_worst_rad);
+    assert!(report.cumulative_pitch.greatest_rad <= pitch.cumulative_worst_rad * 1.000_001);
+    // A single pitch alone decides: the trade-off is made for neighbours.
+    let job = json!({"features": divisions(36),
+        "tolerance": {"pitch": {"single": "0.1 deg"}}});
+    let (_, model) = made(&plate(36, &off), &job);
+    let table = model.trade_offs(Criterion::WorstCase).unwrap();
+    near(table.present_rad, single);
+}
+
+/// A part off the axis is one offset for neighbours too.
+#[test]
+fn neighbours_see_almost_the_same_offset_of_the_part() {
+    let job = json!({"features": divisions(12),
+        "part_eccentricity": {"eccentricity": 0.02, "feature_radius": 40},
+        "tolerance": {"pitch": {"single": "0.2 deg"}}});
+    let exact = json!({"registration": {"pin_diameter": 6, "hole_diameter": 6,
+        "hole_position_tolerance": 0}});
+    let (plan, _) = made(&plate(12, &exact), &job);
+    let expected = 2.0 * 0.02 / 40.0 * (PI / 12.0).sin();
+    near(plan.error.pitch.unwrap().single_worst_rad, expected);
+}
+
+/// Lost motion comes in only when the side of approach changes (common practice,
+/// no published source): a setting stands at one end of it or at the other.
+#[test]
+fn lost_motion_counts_only_from_either_side() {
+    let table = json!({"graduated_dial": {"name": "table", "worm_ratio": 90,
+        "graduations": 240, "table_error": "0 deg", "backlash": "0°1'"}});
+    let one = json!({"features": divisions(6)});
+    let (from_one, _) = made(&table, &one);
+    let mut either = one.clone();
+    either["approach"] = json!("either_side");
+    let (from_either, model) = made(&table, &either);
+    let half_rad = 30.0 / ARCSEC;
+    near(
+        from_either.error.worst_rad - from_one.error.worst_rad,
+        half_rad,
+    );
+    // Two values, half each: u is half of their distance (JCGM 100:2008, 4.3.8
+    // gives 1/√12 of the distance for all values between, 1/2 for the ends alone).
+    let reading = PI / (90.0 * 240.0) / 3.0_f64.sqrt();
+    let budget = model.budget(1, Coverage::Factor(2.0)).unwrap();
+    near(
+        budget.combined_standard_uncertainty,
+        half_rad.hypot(reading) * ARCSEC,
+    );
+    // Clocked: the datum stands at an end too, and both ends are apart by all of it.
+    either["start"] = json!({"clocked": {"to": "keyway"}});
+    let (clocked, model) = made(&table, &either);
+    let mut kept = either.clone();
+    kept["approach"] = json!("one_side");
+    let (kept, _) = made(&table, &kept);
+    near(
+        clocked.error.worst_rad - kept.error.worst_rad,
+        2.0 * half_rad,
+    );
+    let report = run(&model);
+    near(
+        report.features[1].standard_deviation_rad,
+        SQRT_2 * half_rad.hypot(reading),
+    );
+
+    // Nothing is known of it: the figure says so.
+    let silent = json!({"graduated_dial": {"name": "table", "worm_ratio": 90,
+        "graduations": 240, "table_error": "0 deg"}});
+    either.as_object_mut().unwrap().remove("start");
+    let (plan, _) = made(&silent, &either);
+    assert_eq!(plan.error.unknown, ["lost motion of the worm (backlash)"]);
+    // A plunger has none.
+    let (plan, _) = made(&plate(12, &json!({})), &either);
+    assert!(plan.error.unknown.is_empty());
+}
+
 /// An eccentricity e alone: over N equal features at most 2e/r peak to peak for
 /// N even and 2(e/r)·cos(π/2N) for N odd (common practice; the sinusoid's own
 /// geometry), and e/(r√2) standard deviation at each.
@@ -334,6 +448,13 @@ fn the_exact_geometry_is_used_where_the_linear_model_fails() {
         "{:?}",
         plan.error
     );
+    // The figure says for which.
+    assert_eq!(
+        plan.error.exact_geometry,
+        ["hole position", "pin clearance in the hole"]
+    );
+    let (usual, _) = made(&plate(12, &json!({})), &json!({"features": divisions(6)}));
+    assert!(usual.error.exact_geometry.is_empty());
 }
 
 /// ISO 286-2 rows for 6 mm: H7 0 to +12 µm, g6 −4 to −12 µm, so a clearance of
@@ -609,8 +730,18 @@ fn a_plan_reports_its_error_and_draws_it() {
     assert!(html.contains("<td>up to 0.0291 mm</td>"), "{html}");
     let json: Value = serde_json::from_str(&report.to_json().unwrap()).unwrap();
     assert_eq!(json["trade_offs"]["feature"], 0);
+    // The same table on the sheet, in its units, only where it is asked for.
+    let sheet = plans.sheet_with_trade_offs(0, meter).unwrap();
+    let rows = &sheet.trade_offs.as_ref().unwrap().rows;
+    assert_eq!(rows[0], ["hole position", "0.020 mm", "up to 0.029 mm"]);
+    let title = "one thing changed at a time";
+    assert!(sheet.to_text().to_lowercase().contains(title));
+    assert!(sheet.to_html().contains("up to 0.029 mm"));
+    assert!(plans.sheet(0).unwrap().trade_offs.is_none());
     let picture = plans.deviation_picture(0).unwrap();
     assert!(picture.starts_with("<svg") && picture.contains("limits at worst"));
+    // Both sides of the limits are drawn, but named once: two entries at the foot.
+    assert_eq!(picture.matches("cy=\"490\"").count(), 2);
     assert!(picture.contains("A &amp; B") && !picture.contains("NaN"));
 }
 

@@ -374,3 +374,90 @@ fn simulated_sweeps() {
     let high = found.cumulative_pitch_quantile_rad[1];
     assert!(high > least && high <= 0.001 + 1e-9);
 }
+
+/// Bars in an array. Levelling alone is independent from bar to bar: the mean
+/// range of N values uniform within ±a is 2a·(N − 1)/(N + 1) (order statistics of
+/// the uniform distribution, any textbook). Hole errors alone against a plain
+/// simulation by coordinates: points drawn in discs, directions by atan2.
+#[test]
+fn simulated_sweeps_of_bars() {
+    use dividing_core::accuracy::{BarSweep, RunSettings, TrialCount};
+    use dividing_core::work::Meter;
+    let (holes, span, radius_mm) = (9_u32, 4_u32, 58.0_f64);
+    let turn = std::f64::consts::TAU / f64::from(holes);
+    let baseline_mm = 2.0 * radius_mm * (turn * f64::from(span) / 2.0).sin();
+    let sweep = BarSweep {
+        baseline_mm: &[baseline_mm],
+        hole_deviation_mm: &[0.0, 0.01],
+        pin_difference_mm: &[0.0],
+        hole_difference_mm: &[0.0],
+        straightness_mm: &[0.0],
+        levelling_mm: &[0.02, 0.0],
+    };
+    let trials = 100_000_u32;
+    let settings = RunSettings {
+        trials: TrialCount::Exactly(u64::from(trials)),
+        ..RunSettings::default()
+    };
+    let meter = &mut Meter::new(u64::MAX);
+    let found = sweep
+        .fixed_simulated(holes, span, 0.95, &settings, meter)
+        .unwrap();
+    // The ranges spread by about a tenth of their mean: six standard errors.
+    let near = |found: f64, expected: f64| {
+        assert!((found / expected - 1.0).abs() < 0.004, "{found} {expected}");
+    };
+    let expected = 2.0 * 0.02 / baseline_mm * 8.0 / 10.0;
+    near(found.cumulative_pitch_mean_rad[0], expected);
+
+    // A multiplicative congruential generator (Park and Miller, 1988).
+    let mut state = 12_345_u64;
+    let mut draw = || {
+        state = state * 48_271 % 2_147_483_647;
+        state as f64 / 2_147_483_647.0
+    };
+    let (mut cumulative, mut single) = (0.0, 0.0);
+    for _ in 0..trials {
+        let centres: Vec<(f64, f64)> = (0..holes)
+            .map(|number| {
+                loop {
+                    let (x, y) = (2.0 * draw() - 1.0, 2.0 * draw() - 1.0);
+                    if x * x + y * y <= 1.0 {
+                        let angle = turn * f64::from(number);
+                        break (
+                            radius_mm * angle.cos() + 0.01 * x,
+                            radius_mm * angle.sin() + 0.01 * y,
+                        );
+                    }
+                }
+            })
+            .collect();
+        let off: Vec<f64> = (0..holes)
+            .map(|number| {
+                let (x1, y1) = centres[number as usize];
+                let (x2, y2) = centres[((number + span) % holes) as usize];
+                let nominal = turn * (f64::from(number) + f64::from(span) / 2.0)
+                    + std::f64::consts::FRAC_PI_2;
+                let error = (y2 - y1).atan2(x2 - x1) - nominal;
+                error - std::f64::consts::TAU * (error / std::f64::consts::TAU).round()
+            })
+            .collect();
+        let most = off.iter().copied().fold(f64::MIN, f64::max);
+        let least = off.iter().copied().fold(f64::MAX, f64::min);
+        cumulative += most - least;
+        let pitches = (0..off.len()).map(|it| (off[(it + 1) % off.len()] - off[it]).abs());
+        single += pitches.fold(0.0, f64::max);
+    }
+    near(
+        found.cumulative_pitch_mean_rad[1],
+        cumulative / f64::from(trials),
+    );
+    near(found.single_pitch_mean_rad[1], single / f64::from(trials));
+
+    for (holes, span, field) in [(2, 1, "holes"), (9, 0, "span"), (9, 5, "span")] {
+        let error = sweep
+            .loose_simulated(holes, span, 0.95, &settings, meter)
+            .unwrap_err();
+        assert_eq!(error.field(), field);
+    }
+}

@@ -12,9 +12,10 @@ use crate::common;
 
 use common::measured::{ARCSEC, divisions, measured, plan, registration, rough};
 use dividing_core::accuracy::{Contributor, registration as registration_of};
-use dividing_core::reach::{BarPlace, Setting, ways};
+use dividing_core::inspection::{InspectionReport, Measurement};
+use dividing_core::reach::{BarPlace, Placement, Setting, WayKind, ways};
 use dividing_core::work::Meter;
-use dividing_core::{ErrorKind, Plan, Workshop};
+use dividing_core::{Angle, ErrorKind, Job, Plan, Workshop, plan_job};
 use serde_json::{Value, json};
 
 /// What is known of each feature, counted from the middle of the pattern with
@@ -86,6 +87,36 @@ fn stations_and_holes_of_a_vernier_indexer_count_against_each_other() {
 }
 
 #[test]
+fn stations_measured_by_a_document_go_into_the_indexer() {
+    // Four stations at no equal angles, 7.5° further than a multiple of 30° each:
+    // with 12 holes they hold 48 positions.
+    let stations = ["0 deg", "37.5 deg", "105 deg", "232.5 deg"];
+    let read = ["5 deg", "42°30'18\"", "109°59'50\"", "237.5 deg"];
+    let readings: Vec<Value> = (0..4)
+        .map(|place| json!({"place": place, "angle": read[place]}))
+        .collect();
+    let document = json!({"format": 1, "name": "body", "readings": {"stations": {
+        "stations": stations, "standard_uncertainty_arcsec": 1.5, "readings": readings}}});
+    let measurement = Measurement::from_json(&document.to_string()).unwrap();
+    let report = measurement.inspect().unwrap();
+    let text = report.to_json().unwrap();
+    assert_eq!(InspectionReport::from_json(&text).unwrap(), report);
+    assert!(report.to_text().contains("4 of 4"), "{}", report.to_text());
+    let found = serde_json::to_value(measurement.measured().unwrap()).unwrap();
+    let piece = json!({"vernier_indexer": {"name": "indexer",
+        "circle": {"holes": 12, "pitch_radius": 80}, "stations": stations,
+        "registration": registration(), "measured_stations": found}});
+    let (plan, _) = plan(piece, divisions(48));
+    assert!(plan.exact);
+    // 18" and −10" about their mean of 2"; a station further on leaves the part
+    // further back.
+    let off = [-2.0, 16.0, -12.0, -2.0].map(|it| -it * ARCSEC);
+    let limit = 2.0 * 0.005 / 80.0 + 0.025 / 80.0 + 3.0 * ARCSEC;
+    let (_, worst) = from_the_middle(&off, limit);
+    assert!((plan.error.worst_rad - worst).abs() < 1e-15);
+}
+
+#[test]
 fn one_measured_side_of_a_vernier_indexer_leaves_the_other_its_tolerance() {
     let stations = [3.0, -8.0];
     let piece = json!({"vernier_indexer": {"name": "indexer",
@@ -140,6 +171,46 @@ fn holes_of_a_worm_heads_plate_are_divided_by_the_ratio() {
 }
 
 #[test]
+fn holes_that_were_measured_and_then_plugged_are_never_used() {
+    // Hole 4 is plugged; what was measured of it, far off, counts for nothing.
+    let mut holes = rough(18);
+    holes[4] = 3000.0;
+    let circle = |absent: &[u32]| {
+        json!({"holes": 18, "pitch_radius": 60, "absent": absent,
+               "measured": measured(&holes, 3.0)})
+    };
+    let at = |hole: usize, ratio: f64| holes[hole % 18] * ARCSEC / ratio;
+    let plates = json!([{"name": "plate", "circles": [circle(&[4])]}]);
+    let (by_worm, sheet) = plan(worm_head(plates, json!({})), divisions(9));
+    let limit = (0.005 / 60.0 + 6.0 * ARCSEC) / 40.0 + 30.0 * ARCSEC;
+    let odd: Vec<f64> = (0..9).map(|k| at(2 * k + 1, 40.0)).collect();
+    let (_, worst) = from_the_middle(&odd, limit);
+    assert!((by_worm.error.worst_rad - worst).abs() < 1e-15);
+    assert!(sheet.contains("This circle lacks holes"), "{sheet}");
+    for placement in &by_worm.placements {
+        assert!(matches!(placement.setting, Setting::Crank { hole, .. } if hole % 2 == 1));
+    }
+    // A plate with a plunger: of six starts for three divisions one needs the hole.
+    let direct = json!({"direct_plate": {"name": "plate", "circles": [circle(&[4])],
+        "registration": registration()}});
+    let (by_plunger, _) = plan(direct, divisions(3));
+    let limit = 0.005 / 60.0 + 6.0 * ARCSEC;
+    let starts: Vec<f64> = (0..6)
+        .filter(|start| *start != 4)
+        .map(|start| {
+            let known: Vec<f64> = (0..3).map(|k| at(start + 6 * k, 1.0)).collect();
+            from_the_middle(&known, limit).1
+        })
+        .collect();
+    let least = starts.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = starts.iter().copied().fold(0.0, f64::max);
+    let choice = by_plunger.measured_choice.unwrap();
+    assert_eq!(choice.starts, 5);
+    assert!((by_plunger.error.worst_rad - least).abs() < 1e-15);
+    assert!((choice.worst_choice_rad - most).abs() < 1e-15);
+}
+
+#[test]
 fn compound_indexing_counts_the_plate_pin_the_other_way() {
     let (first, second) = (rough(17), rough(15));
     let plates = json!([{"name": "plate", "circles": [
@@ -162,7 +233,8 @@ fn compound_indexing_counts_the_plate_pin_the_other_way() {
             // The crank stands over the spindle's angle times 40. It is where its
             // hole is on the plate; the plate is turned back by where the hole
             // is that the fixed pin holds. In steps of 1/255 turn.
-            let turns = placement.required.checked_mul(40 * 255).unwrap();
+            let presented = plan.start.checked_add(placement.required).unwrap();
+            let turns = presented.checked_mul(40 * 255).unwrap();
             assert_eq!(turns.denominator(), 1);
             let wanted = usize::try_from(turns.numerator().rem_euclid(255)).unwrap();
             let crank_on_first = first_circle == 17;
@@ -216,11 +288,12 @@ fn differential_indexing_divides_by_what_the_gears_leave() {
         .collect();
     // The crank has turned so much on the plate for the second feature; a turn
     // of the hole is shared out likewise.
-    let second = &plan.placements[1];
-    let Setting::Crank { turns, hole, .. } = second.setting else {
-        panic!("no crank")
+    let counted = |placement: &Placement| match placement.setting {
+        Setting::Crank { turns, hole, .. } => turns as f64 + f64::from(hole) / 18.0,
+        _ => panic!("no crank"),
     };
-    let ratio = (turns as f64 + f64::from(hole) / 18.0) / second.required.to_turns_f64();
+    let moved = counted(&plan.placements[1]) - counted(&plan.placements[0]);
+    let ratio = moved / plan.placements[1].required.to_turns_f64();
     assert!(
         (ratio - 40.0).abs() > 0.1,
         "the gears do something: {ratio}"
@@ -228,6 +301,175 @@ fn differential_indexing_divides_by_what_the_gears_leave() {
     let scaled: Vec<f64> = known.iter().map(|it| it / ratio).collect();
     let (wanted, _) = from_the_middle(&scaled, 0.0);
     assert_known(&plan, &wanted, 1e-15);
+}
+
+/// Every start of equal moves from hole to hole: the half spread of each, the
+/// least, the most and the mean against the plan's choice.
+fn assert_best_of(plan: &Plan, starts: &[Vec<f64>], limit: f64) {
+    let all: Vec<f64> = starts
+        .iter()
+        .map(|it| from_the_middle(it, limit).1)
+        .collect();
+    let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = all.iter().copied().fold(0.0, f64::max);
+    let mean = all.iter().sum::<f64>() / all.len() as f64;
+    assert!(most > least + 0.1 * ARCSEC, "{most} {least}");
+    let choice = plan.measured_choice.unwrap();
+    assert_eq!((choice.starts, choice.all_starts), (all.len() as u64, true));
+    assert!((plan.error.worst_rad - least).abs() < 1e-15);
+    assert!((choice.worst_rad - least).abs() < 1e-15);
+    assert!((choice.worst_choice_rad - most).abs() < 1e-15);
+    assert!((choice.average_choice_rad - mean).abs() < 1e-15);
+}
+
+#[test]
+fn compound_indexing_begins_from_the_best_pair_of_holes() {
+    let (first, second) = (rough(17), rough(15));
+    let measured_17 = json!({"holes": 17, "pitch_radius": 60, "measured": measured(&first, 1.0)});
+    let measured_15 = json!({"holes": 15, "pitch_radius": 50, "measured": measured(&second, 2.0)});
+    let plain_17 = json!({"holes": 17, "pitch_radius": 60});
+    for both in [true, false] {
+        let plates = json!([{"name": "plate", "circles":
+            [if both { &measured_17 } else { &plain_17 }, measured_15]}]);
+        let (plan, sheet) = plan(worm_head(plates, json!({})), divisions(51));
+        let WayKind::CompoundIndexing {
+            first_circle,
+            first_holes,
+            second_holes,
+            ..
+        } = plan.way
+        else {
+            panic!("no compound indexing")
+        };
+        // The crank pin moves up its circle, the plate's pin down its own.
+        let unmeasured = vec![0.0; 17];
+        let on_17 = if both { &first } else { &unmeasured };
+        let (crank, pin) = if first_circle == 0 {
+            (on_17, &second)
+        } else {
+            (&second, on_17)
+        };
+        let whole = |number: usize| i64::try_from(number).unwrap();
+        let at = |holes: &[f64], place: i64| {
+            holes[usize::try_from(place.rem_euclid(whole(holes.len()))).unwrap()]
+        };
+        let one_for_all = |holes: &[f64]| holes.iter().all(|it| *it == 0.0);
+        let count = |holes: &[f64]| if one_for_all(holes) { 1 } else { holes.len() };
+        let mut starts = Vec::new();
+        for a in 0..whole(count(crank)) {
+            for b in 0..whole(count(pin)) {
+                let known = (0..51).map(|k| {
+                    let from = at(crank, a + k * first_holes);
+                    (from - at(pin, -(b + k * second_holes))) * ARCSEC / 40.0
+                });
+                starts.push(known.collect());
+            }
+        }
+        // Clearance in both circles, the worm, and of each circle the uncertainty
+        // where it was measured, else the position tolerance of its holes.
+        let of_17 = if both { 2.0 * ARCSEC } else { 0.025 / 60.0 };
+        let pins = 0.005 / 60.0 + 0.005 / 50.0 + 4.0 * ARCSEC + of_17;
+        assert_best_of(&plan, &starts, pins / 40.0 + 30.0 * ARCSEC);
+        assert!(
+            sheet.contains("Begin with the crank pin in hole"),
+            "{sheet}"
+        );
+        // The spindle stands where the pins say.
+        for placement in &plan.placements {
+            let Setting::CompoundCrank {
+                turns,
+                first_circle,
+                first_hole,
+                second_circle,
+                second_hole,
+                ..
+            } = placement.setting
+            else {
+                panic!("no compound indexing")
+            };
+            let part = |hole: u32, of: u32| Angle::new(hole.into(), of.into()).unwrap();
+            let crank = Angle::new(turns, 1)
+                .and_then(|it| it.checked_add(part(first_hole, first_circle)))
+                .and_then(|it| it.checked_add(part(second_hole, second_circle)))
+                .unwrap();
+            let stands = plan.start.checked_add(placement.required).unwrap();
+            let off = crank.checked_div(40).unwrap().checked_sub(stands).unwrap();
+            assert_eq!(off.denominator(), 1, "{off}");
+        }
+    }
+}
+
+#[test]
+fn differential_indexing_begins_from_the_best_hole_exact_or_not() {
+    let holes = rough(18);
+    let plates = json!([{"name": "plate", "circles": [
+        {"holes": 18, "pitch_radius": 60, "measured": measured(&holes, 1.0)}]}]);
+    let gears = json!({"change_gears": {"gears": [24, 32, 40, 48, 56, 64], "plate_error": "0°10'",
+        "mesh": {"clear": {"allowance_teeth": 5}}}});
+    for (number, exact) in [(59_u32, true), (383, false)] {
+        let workshop = json!({"format": 1, "name": "Bench",
+            "equipment": [worm_head(plates.clone(), gears.clone())]});
+        let workshop = Workshop::from_json(&workshop.to_string()).unwrap();
+        let mut job = divisions(number);
+        job["format"] = 1.into();
+        job["name"] = "job".into();
+        let plans = plan_job(&workshop, &Job::from_json(&job.to_string()).unwrap()).unwrap();
+        let plan = plans
+            .plans()
+            .iter()
+            .find(|it| matches!(it.way, WayKind::DifferentialIndexing { .. }))
+            .unwrap();
+        let WayKind::DifferentialIndexing { spaces, .. } = plan.way else {
+            panic!("no differential indexing")
+        };
+        assert_eq!(plan.exact, exact, "{}", plan.method);
+        let on_plate = f64::from(number) * spaces as f64 / 18.0;
+        let residuals: Vec<f64> = plan.placements.iter().map(|it| it.residual_rad()).collect();
+        let starts: Vec<Vec<f64>> = (0..18)
+            .map(|start| {
+                let known = residuals.iter().enumerate().map(|(k, residual)| {
+                    let hole = (start + k * usize::try_from(spaces).unwrap()) % 18;
+                    residual + holes[hole] * ARCSEC / on_plate
+                });
+                known.collect()
+            })
+            .collect();
+        let limit = (0.005 / 60.0 + 2.0 * ARCSEC + 600.0 * ARCSEC) / on_plate + 30.0 * ARCSEC;
+        assert_best_of(plan, &starts, limit);
+    }
+}
+
+#[test]
+fn a_pattern_on_a_setting_counts_from_the_hole_it_begins_in() {
+    let holes = rough(18);
+    let plates = json!([{"name": "plate", "circles": [
+        {"holes": 18, "pitch_radius": 60, "measured": measured(&holes, 1.0)}]}]);
+    let gears = json!({"change_gears": {"gears": [24, 32, 40, 48, 56, 64], "plate_error": "0°10'",
+        "mesh": {"clear": {"allowance_teeth": 5}}}});
+    let mut job = divisions(59);
+    job["start"] = "on_a_setting".into();
+    let (plan, _) = plan(worm_head(plates.clone(), gears.clone()), job.clone());
+    let WayKind::DifferentialIndexing { spaces, .. } = plan.way else {
+        panic!("no differential indexing")
+    };
+    let on_plate = 59.0 * spaces as f64 / 18.0;
+    let limit = (0.005 / 60.0 + 2.0 * ARCSEC + 600.0 * ARCSEC) / on_plate + 30.0 * ARCSEC;
+    let at = |start: usize, k: usize| {
+        holes[(start + k * usize::try_from(spaces).unwrap()) % 18] * ARCSEC / on_plate
+    };
+    let worst: Vec<f64> = (0..18)
+        .map(|start| {
+            let off = (0..59).map(|k| (at(start, k) - at(start, 0)).abs());
+            off.fold(0.0, f64::max) + limit
+        })
+        .collect();
+    let least = worst.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!((plan.error.worst_rad - least).abs() < 1e-15);
+    assert!((plan.measured_choice.unwrap().worst_rad - least).abs() < 1e-15);
+    // A clocked start leaves no choice.
+    job["start"] = json!({"clocked": {"to": "keyway"}});
+    let (clocked, _) = common::measured::plan(worm_head(plates, gears), job);
+    assert!(clocked.measured_choice.is_none());
 }
 
 #[test]

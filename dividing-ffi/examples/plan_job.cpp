@@ -2,33 +2,17 @@
 // the plans and prints the sheet of the best.
 //
 //     plan_job workshop.json job.json
-#include <dividing.h>
+#include <dividing.hpp>
 
 #include <cstddef>
 #include <exception>
 #include <fstream>
 #include <iostream>
 #include <iterator>
-#include <memory>
 #include <stdexcept>
 #include <string>
 
 namespace {
-
-// Turns a status into an exception with the library's words.
-void check(dividing_status status) {
-    if (status != DIVIDING_STATUS_OK) {
-        throw std::runtime_error(std::string(dividing_status_name(status)) + ": " +
-                                 dividing_last_error_text());
-    }
-}
-
-struct Free {
-    void operator()(dividing_plans *plans) const { dividing_plans_free(plans); }
-    void operator()(char *text) const { dividing_text_free(text); }
-};
-using Plans = std::unique_ptr<dividing_plans, Free>;
-using Text = std::unique_ptr<char, Free>;
 
 std::string read_file(const char *path) {
     std::ifstream file(path, std::ios::binary);
@@ -38,26 +22,17 @@ std::string read_file(const char *path) {
     return {std::istreambuf_iterator<char>(file), {}};
 }
 
-Plans plan(const std::string &workshop, const std::string &job) {
-    dividing_plans *plans = nullptr;
-    check(dividing_plans_new(workshop.data(), workshop.size(), job.data(), job.size(), &plans));
-    return Plans(plans);
-}
-
-void print(const Plans &plans) {
-    std::size_t count = 0;
-    check(dividing_plans_count(plans.get(), &count));
+void print(const std::string &workshop, const std::string &job) {
+    const auto plans = dividing::call(dividing_plans_new, workshop, job);
+    const std::size_t count = dividing::call(dividing_plans_count, plans);
     for (std::size_t i = 0; i < count; i++) {
-        dividing_plan facts{};
-        check(dividing_plans_get(plans.get(), i, &facts));
+        const dividing_plan facts = dividing::call(dividing_plans_get, plans, i);
         std::cout << i + 1 << ". " << facts.equipment << ": " << facts.method
                   << (facts.exact ? ", exact" : ", nearest") << ", worst case "
                   << facts.error.worst_deg << " degrees, margin " << facts.margin_deg
                   << " degrees\n";
     }
-    char *sheet = nullptr;
-    check(dividing_plans_sheet_text(plans.get(), 0, &sheet));
-    std::cout << '\n' << Text(sheet).get();
+    std::cout << '\n' << dividing::call(dividing_plans_sheet_text, plans, 0);
 }
 
 } // namespace
@@ -68,7 +43,10 @@ int main(int count, char **arguments) {
         return 2;
     }
     try {
-        print(plan(read_file(arguments[1]), read_file(arguments[2])));
+        print(read_file(arguments[1]), read_file(arguments[2]));
+    } catch (const dividing::error &error) {
+        std::cerr << error.status_name() << ": " << error.what() << '\n';
+        return 1;
     } catch (const std::exception &error) {
         std::cerr << error.what() << '\n';
         return 1;

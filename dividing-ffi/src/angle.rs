@@ -204,3 +204,98 @@ pub unsafe extern "C" fn dividing_angle_nearest_text(
         text::give(found.format(AngleStyle::FractionOfTurn), out)
     })
 }
+
+/// # Safety
+/// The contract of the exports that call it.
+unsafe fn reckoned(out: *mut Fraction, body: impl FnOnce() -> Outcome<Angle>) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let out = unsafe { Out::new(out, "out")? };
+        out.write(Fraction::of(body()?)?);
+        Ok(())
+    })
+}
+
+/// The sum of two angles, exact, in turns.
+///
+/// Errors: out_of_range for a denominator of 0; overflow; null_pointer,
+/// misaligned. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_add(
+    first: Fraction,
+    second: Fraction,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe { reckoned(out, || Ok(first.angle()?.checked_add(second.angle()?)?)) }
+}
+
+/// The first angle less the second, exact, in turns.
+///
+/// Errors and threads as dividing_angle_add.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_subtract(
+    first: Fraction,
+    second: Fraction,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe { reckoned(out, || Ok(first.angle()?.checked_sub(second.angle()?)?)) }
+}
+
+/// An angle times a whole number, exact, in turns.
+///
+/// Errors and threads as dividing_angle_add.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_multiply(
+    turns: Fraction,
+    factor: i64,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe { reckoned(out, || Ok(turns.angle()?.checked_mul(factor.into())?)) }
+}
+
+/// An angle over a whole number, exact, in turns.
+///
+/// Errors and threads as dividing_angle_add; out_of_range for a divisor of 0 too.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_divide(
+    turns: Fraction,
+    divisor: i64,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe { reckoned(out, || Ok(turns.angle()?.checked_div(divisor.into())?)) }
+}
+
+/// The same direction as an angle from 0 to below one turn.
+///
+/// Errors and threads as dividing_angle_add.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_within_turn(turns: Fraction, out: *mut Fraction) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe { reckoned(out, || Ok(turns.angle()?.within_turn())) }
+}
+
+/// The angle nearest to `value_deg` degrees whose denominator in turns is at most
+/// `max_denominator`: the one door from a binary number to an exact angle.
+///
+/// Errors: not_finite; out_of_range for a `max_denominator` below 1 or an angle
+/// beyond bounds; overflow; null_pointer, misaligned. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_from_degrees_rounded(
+    value_deg: f64,
+    max_denominator: i64,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        reckoned(out, || {
+            Ok(Angle::from_degrees_rounded(
+                value_deg,
+                max_denominator.into(),
+            )?)
+        })
+    }
+}

@@ -24,6 +24,33 @@ impl Failure {
             message: message.to_string(),
         }
     }
+
+    /// What only a defect of this library brings about.
+    pub(crate) fn defect(what: &str) -> Self {
+        Self::new(
+            Status::Internal,
+            "",
+            format!("a defect of the dividing library: {what}"),
+        )
+    }
+
+    /// The same failure, its path going on from `outer`.
+    pub(crate) fn at(mut self, outer: &str) -> Self {
+        self.field = if self.field.is_empty() {
+            outer.to_owned()
+        } else {
+            format!("{outer}.{}", self.field)
+        };
+        self
+    }
+
+    /// The same failure, its path seen from inside `outer`.
+    pub(crate) fn inside(mut self, outer: &str) -> Self {
+        if let Some(inner) = self.field.strip_prefix(outer) {
+            self.field = inner.trim_start_matches('.').to_owned();
+        }
+        self
+    }
 }
 
 impl From<Error> for Failure {

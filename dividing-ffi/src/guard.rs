@@ -29,6 +29,11 @@ pub(crate) fn guard_number(body: impl FnOnce() -> Outcome<f64>) -> f64 {
 }
 
 fn caught<T>(body: impl FnOnce() -> Outcome<T>) -> Outcome<T> {
+    #[cfg(feature = "provoke_panic")]
+    let body = || {
+        provoked::if_asked();
+        body()
+    };
     catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| {
         Err(Failure::new(
             Status::Panic,
@@ -46,16 +51,27 @@ fn words(payload: &(dyn Any + Send)) -> &str {
         .unwrap_or("a panic without words")
 }
 
-/// An export that panics, for the tests in C; no usual build has it.
+/// Panics inside the guard of an export, so that a test sees what becomes of it.
 #[cfg(feature = "provoke_panic")]
-#[allow(
-    clippy::panic,
-    unreachable_pub,
-    reason = "a panic is what it is for, and only C calls it"
-)]
-#[unsafe(no_mangle)]
-pub extern "C" fn dividing_provoke_panic() -> Status {
-    guard(|| panic!("provoked by a test"))
+mod provoked {
+    use std::cell::Cell;
+
+    thread_local! {
+        static NEXT: Cell<bool> = const { Cell::new(false) };
+    }
+
+    /// Makes the next call of this thread panic. No usual build has this export.
+    #[unsafe(no_mangle)]
+    extern "C" fn dividing_provoke_panic() {
+        NEXT.set(true);
+    }
+
+    #[allow(clippy::panic, reason = "a panic is what it is for")]
+    pub(super) fn if_asked() {
+        if NEXT.take() {
+            panic!("provoked by a test");
+        }
+    }
 }
 
 #[cfg(test)]

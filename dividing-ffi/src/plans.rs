@@ -4,16 +4,20 @@ use std::ffi::{CString, c_char, c_void};
 
 use dividing_core::accuracy::VerdictKind;
 use dividing_core::reach::Placement;
-use dividing_core::work::{Continue, DEFAULT_WORK_LIMIT, Meter};
+use dividing_core::work::Meter;
 use dividing_core::{Angle, AngleStyle, Job, Plan, Plans, Workshop, plan_job_within};
 
 use crate::angle::Fraction;
 use crate::error::{Failure, Outcome};
 use crate::guard::guard;
-use crate::pointer::{Out, reference};
+use crate::job::JobHandle;
+use crate::live::{self, Handle};
+use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
 use crate::text;
+use crate::watch::{Watcher, metered};
+use crate::workshop::WorkshopHandle;
 
 /// All plans for a job, the best first: an opaque handle.
 ///
@@ -22,6 +26,10 @@ use crate::text;
 pub struct PlansHandle {
     plans: Plans,
     names: Vec<Names>,
+}
+
+impl Handle for PlansHandle {
+    const MARK: [u8; 8] = *b"plans   ";
 }
 
 /// The texts of one plan, ready for C.
@@ -51,7 +59,7 @@ impl PlansHandle {
         &self.plans
     }
 
-    fn step(&self, plan: usize, step: usize) -> Outcome<&Placement> {
+    pub(crate) fn step(&self, plan: usize, step: usize) -> Outcome<&Placement> {
         let placements = &self.plans.plan(plan)?.placements;
         placements.get(step).ok_or_else(|| {
             let last = placements.len().saturating_sub(1);
@@ -63,11 +71,6 @@ impl PlansHandle {
         })
     }
 }
-
-/// Asked from time to time during a long search: `spent` steps of work are
-/// done. It returns 0 to go on and any other number to stop. It may call
-/// functions of this library, and must return: no exception, no longjmp.
-pub type Watcher = Option<unsafe extern "C" fn(spent: u64, userdata: *mut c_void) -> i32>;
 
 /// Whether a plan holds the tolerance of its job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -213,7 +216,7 @@ pub unsafe extern "C" fn dividing_plans_new(
 /// As dividing_plans_new, with a limit of work and a watcher that can stop it.
 ///
 /// `work_limit` counts elementary steps of the searches, the same on every
-/// machine; 0 stands for the limit of dividing_plans_new, 200 million, some
+/// machine; 0 stands for the limit of dividing_plans_new, 100 million, some
 /// seconds. `watcher` may be NULL; it is called on this thread with `userdata`,
 /// which the library does not look at.
 ///
@@ -239,46 +242,71 @@ pub unsafe extern "C" fn dividing_plans_new_within(
                 Out::new(out, "out")?,
             )
         };
-        let limit = match work_limit {
-            0 => DEFAULT_WORK_LIMIT,
-            limit => limit,
-        };
-        match watcher {
-            None => make(workshop, job, &mut Meter::new(limit), out),
-            Some(watcher) => {
-                // SAFETY: the caller gave this function to be called so.
-                let mut ask = |spent| match unsafe { watcher(spent, userdata) } {
-                    0 => Continue::Yes,
-                    _ => Continue::No,
-                };
-                make(workshop, job, &mut Meter::watched(limit, &mut ask), out)
-            }
+        // SAFETY: the caller gave the watcher to be called so.
+        unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                make(workshop, job, meter, out)
+            })
         }
+    })
+}
+
+/// Plans a job on a workshop, both from their handles.
+///
+/// `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+///
+/// Errors: overflow when the angles have no common denominator within bounds;
+/// inconsistent when nothing in the workshop holds a part; work_limit,
+/// cancelled; null_pointer, misaligned. Ownership: `*out` is the caller's,
+/// freed with dividing_plans_free; workshop and job may be freed before it.
+/// Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_plans_of(
+    workshop: *const WorkshopHandle,
+    job: *const JobHandle,
+    work_limit: u64,
+    watcher: Watcher,
+    userdata: *mut c_void,
+    out: *mut *mut PlansHandle,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (workshop, job, out) = unsafe {
+            (
+                live::reference(workshop, "workshop")?,
+                live::reference(job, "job")?,
+                Out::new(out, "out")?,
+            )
+        };
+        // SAFETY: the caller gave the watcher to be called so.
+        let plans = unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                plan_job_within(workshop.workshop(), job.job(), meter)
+            })?
+        };
+        live::give(PlansHandle::new(plans)?, out);
+        Ok(())
     })
 }
 
 fn make(workshop: &str, job: &str, meter: &mut Meter<'_>, out: Out<*mut PlansHandle>) -> Outcome {
     let workshop = Workshop::from_json(workshop).map_err(|error| error.at("workshop"))?;
     let job = Job::from_json(job).map_err(|error| error.at("job"))?;
-    let handle = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
-    out.write(Box::into_raw(Box::new(handle)));
+    let plans = PlansHandle::new(plan_job_within(&workshop, &job, meter)?)?;
+    live::give(plans, out);
     Ok(())
 }
 
 /// Frees plans.
 ///
-/// Ownership: the handle and every text that belongs to it are gone; a second
-/// free is an error of the caller that is not caught. NULL is accepted and does
-/// nothing. Threads: any, while no other thread uses the handle.
+/// Ownership: the handle and every text that belongs to it are gone; to free or
+/// use it again is an error of the caller, seen (not_a_handle) only while its
+/// memory is not used for something else. NULL is accepted and does nothing.
+/// Threads: any, while no other thread uses the handle.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
-    guard(|| {
-        if !plans.is_null() {
-            // SAFETY: by the contract the pointer came from `make`.
-            drop(unsafe { Box::from_raw(plans) });
-        }
-        Ok(())
-    });
+    // SAFETY: by the contract the pointer came from `make`.
+    unsafe { live::free(plans, "plans") }
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
@@ -292,7 +320,8 @@ pub unsafe extern "C" fn dividing_plans_count(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, count) = unsafe { (reference(plans, "plans")?, Out::new(count, "count")?) };
+        let (plans, count) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(count, "count")?) };
         count.write(plans.plans.plans().len());
         Ok(())
     })
@@ -310,7 +339,7 @@ pub unsafe extern "C" fn dividing_plans_get(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         let found = plans.plans.plan(plan)?;
         let names = plans.names.get(plan).ok_or_else(|| {
             Failure::new(
@@ -335,7 +364,8 @@ pub unsafe extern "C" fn dividing_plans_largest_residual(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, turns) = unsafe { (reference(plans, "plans")?, Out::new(turns, "turns")?) };
+        let (plans, turns) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(turns, "turns")?) };
         turns.write(Fraction::of(plans.plans.plan(plan)?.largest_residual)?);
         Ok(())
     })
@@ -353,7 +383,7 @@ pub unsafe extern "C" fn dividing_plans_largest_residual_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(fraction_text(plans.plans.plan(plan)?.largest_residual), out)
     })
 }
@@ -379,7 +409,8 @@ unsafe fn step_fraction(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, turns) = unsafe { (reference(plans, "plans")?, Out::new(turns, "turns")?) };
+        let (plans, turns) =
+            unsafe { (live::reference(plans, "plans")?, Out::new(turns, "turns")?) };
         turns.write(Fraction::of(angle(plans.step(plan, step)?))?);
         Ok(())
     })
@@ -396,7 +427,7 @@ unsafe fn step_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(fraction_text(angle(plans.step(plan, step)?)), out)
     })
 }
@@ -503,7 +534,7 @@ pub unsafe extern "C" fn dividing_plans_step_error(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         plans.step(plan, step)?;
         let features = &plans.plans.plan(plan)?.error.features;
         let feature = features.get(step).ok_or_else(|| {
@@ -534,7 +565,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         out.write(SettingRecord::of(&plans.step(plan, step)?.setting)?);
         Ok(())
     })
@@ -553,7 +584,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting_text(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(plans.plans.setting_text(plan, step)?, out)
     })
 }
@@ -571,7 +602,7 @@ pub unsafe extern "C" fn dividing_plans_step_setting_json(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(text::json(&plans.step(plan, step)?.setting)?, out)
     })
 }
@@ -587,13 +618,7 @@ pub unsafe extern "C" fn dividing_plans_json(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(plans.plans.to_json()?, out)
     })
 }
-
-// Many threads may read one handle, as the comments promise.
-const _: () = {
-    const fn shared<T: Send + Sync>() {}
-    shared::<PlansHandle>();
-};

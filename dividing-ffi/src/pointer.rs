@@ -3,7 +3,7 @@
 use crate::error::{Failure, Outcome};
 use crate::status::Status;
 
-fn check<T>(pointer: *const T, name: &str) -> Outcome {
+pub(crate) fn check<T>(pointer: *const T, name: &str) -> Outcome {
     if pointer.is_null() {
         return Err(Failure::new(
             Status::NullPointer,

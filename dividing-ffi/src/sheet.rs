@@ -6,8 +6,9 @@ use dividing_core::Plans;
 
 use crate::error::Outcome;
 use crate::guard::guard;
+use crate::live;
 use crate::plans::PlansHandle;
-use crate::pointer::{Out, reference};
+use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
 
@@ -20,7 +21,7 @@ unsafe fn render(
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (reference(plans, "plans")?, Out::new(out, "out")?) };
+        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
         text::give(body(plans.plans())?, out)
     })
 }

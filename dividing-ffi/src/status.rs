@@ -52,10 +52,13 @@ pub enum Status {
     NullPointer = 400,
     /// A text is not UTF-8.
     InvalidUtf8 = 401,
-    /// A buffer of the caller is too small. No call of this version uses it.
+    /// An array of the caller is too small; the message says how many entries
+    /// there are.
     BufferTooSmall = 402,
     /// A pointer is not aligned for what it points to.
     Misaligned = 403,
+    /// A pointer is no handle of the sort asked for, or one that was freed.
+    NotAHandle = 404,
     /// A defect of this library; please report the message.
     Internal = 900,
     /// A defect of this library that was caught at the border; please report
@@ -65,7 +68,9 @@ pub enum Status {
 
 impl Status {
     /// Every status, in the order of the codes.
-    pub const ALL: [Self; 24] = [
+    ///
+    /// cbindgen:ignore
+    pub const ALL: [Self; 25] = [
         Self::Ok,
         Self::UnreadableText,
         Self::MissingUnit,
@@ -88,6 +93,7 @@ impl Status {
         Self::InvalidUtf8,
         Self::BufferTooSmall,
         Self::Misaligned,
+        Self::NotAHandle,
         Self::Internal,
         Self::Panic,
     ];
@@ -126,6 +132,7 @@ impl Status {
             Self::InvalidUtf8 => c"invalid_utf8",
             Self::BufferTooSmall => c"buffer_too_small",
             Self::Misaligned => c"misaligned",
+            Self::NotAHandle => c"not_a_handle",
             Self::Internal => c"internal",
             Self::Panic => c"panic",
         }
@@ -155,6 +162,7 @@ impl Status {
             Self::InvalidUtf8 => c"the text is not UTF-8",
             Self::BufferTooSmall => c"the buffer is too small",
             Self::Misaligned => c"the pointer is not aligned",
+            Self::NotAHandle => c"the pointer is no handle of this sort, or a freed one",
             Self::Internal => c"a defect of the dividing library",
             Self::Panic => c"a defect of the dividing library, caught at its border",
         }

@@ -27,16 +27,59 @@ fn macros() -> String {
     )
 }
 
+/// The sources of the header, in its order.
+const HEADER_ORDER: &[&str] = &[
+    "status",
+    "version",
+    "error",
+    "text",
+    "watch",
+    "angle",
+    "length",
+    "fields",
+    "document",
+    "plate_fields",
+    "worm_fields",
+    "device_fields",
+    "equipment",
+    "workshop",
+    "feature_fields",
+    "job",
+    "feature_geometry",
+    "setting",
+    "plans",
+    "step",
+    "sheet",
+    "tables",
+    "table_copy",
+    "gearing",
+    "gauge_blocks",
+    "fits",
+    "pattern",
+    "pattern_outputs",
+    "contributor",
+    "error_model",
+    "error_report",
+    "budget",
+    "simulation",
+    "inverse",
+    "sweep",
+    "geometry",
+    "circle",
+    "measurement",
+    "inspection",
+    "closure",
+    "measured",
+    "scalar",
+];
+
 fn generated() -> String {
     let crate_folder = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut config = cbindgen::Config::from_file(crate_folder.join("cbindgen.toml")).unwrap();
     config.after_includes = Some(macros());
     let mut builder = cbindgen::Builder::new().with_config(config);
     // File by file, in the order of the header; no build is needed for it.
-    for module in [
-        "status", "version", "error", "text", "angle", "length", "document", "setting", "plans",
-        "sheet", "scalar",
-    ] {
+    for module in HEADER_ORDER {
         builder = builder.with_src(crate_folder.join(format!("src/{module}.rs")));
     }
     let mut header = Vec::new();

@@ -48,8 +48,13 @@ fn whole<'py>(value: &Bound<'py, PyAny>) -> PyResult<Option<Bound<'py, PyInt>>> 
 }
 
 fn i128_of(int: &Bound<'_, PyInt>, name: &str) -> PyResult<i128> {
-    int.extract::<i128>()
-        .map_err(|_| exception(&Error::overflow("a whole number").at(name)))
+    wide(int).ok_or_else(|| exception(&Error::overflow("a whole number").at(name)))
+}
+
+/// An int that fits: small ones by the short way.
+fn wide(int: &Bound<'_, PyInt>) -> Option<i128> {
+    let short = int.extract::<i64>().map(i128::from);
+    short.or_else(|_| int.extract::<i128>()).ok()
 }
 
 /// A whole number within limits.
@@ -61,7 +66,7 @@ pub(crate) fn whole_within(
 ) -> PyResult<i128> {
     let int = whole(value)?.ok_or_else(|| wrong_type(name, "an int", value))?;
     let limits = format!("{least} to {most}");
-    let Ok(number) = int.extract::<i128>() else {
+    let Some(number) = wide(&int) else {
         let found = "a whole number of more than 38 digits";
         return Err(exception(&Error::out_of_range(found, limits).at(name)));
     };
@@ -133,9 +138,19 @@ pub(crate) fn angle_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<Angle> 
     Err(wrong_type(name, wanted, value))
 }
 
+/// Whether a value is a bool, Python's or NumPy's: one where a number is wanted
+/// would be a slip.
+fn is_bool(value: &Bound<'_, PyAny>) -> PyResult<bool> {
+    if value.is_instance_of::<PyFloat>() {
+        return Ok(false);
+    }
+    let kind = value.get_type().name()?;
+    Ok(value.is_instance_of::<PyBool>() || kind == "bool" || kind == "bool_")
+}
+
 /// A number as a float; it may be NaN, which the core refuses.
 pub(crate) fn float_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<f64> {
-    if value.is_instance_of::<PyBool>() {
+    if is_bool(value)? {
         return Err(wrong_type(name, "a number", value));
     }
     value.extract::<f64>().map_err(|error| {
@@ -154,7 +169,7 @@ pub(crate) fn length_of(value: &Bound<'_, PyAny>, name: &str) -> PyResult<Length
         let text = text_of(value, name)?;
         return core(|| text.parse::<Length>().map_err(|error| error.at(name)));
     }
-    if value.is_instance_of::<PyBool>() {
+    if is_bool(value)? {
         return Err(wrong_type(
             name,
             "a length in mm or text with its unit",

@@ -12,6 +12,8 @@ use pyo3::sync::PyOnceLock;
 static ERROR_OF: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
 /// The exception for a divisor of zero.
 static ZERO: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
+/// The exception for an unknown name.
+static UNKNOWN: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
 
 /// Runs a call of the core; its error becomes an exception of the package.
 pub(crate) fn core<T>(call: impl FnOnce() -> Result<T>) -> PyResult<T> {
@@ -50,6 +52,23 @@ pub(crate) fn division_by_zero(name: &str) -> PyErr {
             .and_then(|class| {
                 class.call1(("0 is out of range; accepted: any other whole number", name))
             })
+            .map_or_else(|failed| failed, PyErr::from_value)
+    })
+}
+
+/// The exception for a name that nothing has; also a KeyError.
+pub(crate) fn unknown_name<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> PyErr {
+    const MOST: usize = 20;
+    let found: String = name.chars().take(60).collect();
+    let known: Vec<&str> = known.take(MOST).collect();
+    let message = format!(
+        "nothing is called {found:?}; accepted: {}",
+        known.join(", ")
+    );
+    Python::attach(|py| {
+        UNKNOWN
+            .import(py, "dividing._errors", "UnknownNameError")
+            .and_then(|class| class.call1((message, "name")))
             .map_or_else(|failed| failed, PyErr::from_value)
     })
 }

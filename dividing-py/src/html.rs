@@ -3,6 +3,7 @@
 
 use dividing_core::Plans;
 use dividing_core::accuracy::VerdictKind;
+use dividing_core::html::escaped;
 use pyo3::prelude::*;
 
 const CELL: &str = "text-align:left;padding:0 1em 0 0";
@@ -10,16 +11,9 @@ const CELL: &str = "text-align:left;padding:0 1em 0 0";
 /// A sheet with the picture of its plan. The picture is an image of its own,
 /// so that its style cannot reach the page.
 pub(crate) fn plan_page(py: Python<'_>, sheet: &str, svg: &str) -> PyResult<String> {
-    let encoded: String = py
-        .import("base64")?
-        .call_method1("b64encode", (svg.as_bytes(),))?
-        .call_method1("decode", ("ascii",))?
-        .extract()?;
+    let picture = picture(py, svg, "picture of the set-up")?;
     Ok(format!(
-        "<div style=\"max-width:76em\">\n\
-         <img alt=\"picture of the set-up\" \
-         style=\"float:right;width:26em;max-width:42%;height:auto;margin:0 0 1em 1.5em\" \
-         src=\"data:image/svg+xml;base64,{encoded}\">\n{sheet}</div>\n"
+        "<div style=\"max-width:76em\">\n{picture}{sheet}</div>\n"
     ))
 }
 
@@ -28,7 +22,7 @@ pub(crate) fn plans_table(plans: &Plans) -> String {
     let mut out = format!(
         "<div style=\"font-family:sans-serif\">\n<h4>Plans: {}</h4>\n\
          <table style=\"border-collapse:collapse\">\n<tr>",
-        escape(plans.job().name())
+        escaped(plans.job().name())
     );
     for head in [
         "",
@@ -69,8 +63,8 @@ pub(crate) fn plans_table(plans: &Plans) -> String {
         out.push_str("<tr>");
         for cell in [
             index.to_string(),
-            escape(&plan.equipment),
-            escape(&plan.method),
+            escaped(&plan.equipment),
+            escaped(&plan.method),
             exact,
             verdict.into(),
             worst,
@@ -84,11 +78,62 @@ pub(crate) fn plans_table(plans: &Plans) -> String {
     out
 }
 
-/// A text with the characters that mean something in HTML made harmless.
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
-        .replace('\'', "&#39;")
+/// A picture beside a text, as an image of its own.
+pub(crate) fn picture(py: Python<'_>, svg: &str, what: &str) -> PyResult<String> {
+    let encoded: String = py
+        .import("base64")?
+        .call_method1("b64encode", (svg.as_bytes(),))?
+        .call_method1("decode", ("ascii",))?
+        .extract()?;
+    Ok(format!(
+        "<img alt=\"{what}\" \
+         style=\"float:right;width:26em;max-width:42%;height:auto;margin:0 0 1em 1.5em\" \
+         src=\"data:image/svg+xml;base64,{encoded}\">\n"
+    ))
+}
+
+/// A title, facts and a table. Every text is escaped; the colours and the
+/// line under the headings are the page's own, so that it reads on light and
+/// dark ground and on paper.
+pub(crate) fn table(
+    title: &str,
+    facts: &[(String, String)],
+    head: &[String],
+    rows: &[Vec<String>],
+) -> String {
+    let mut out = format!(
+        "<div style=\"font-family:sans-serif\">\n<h4>{}</h4>\n",
+        escaped(title)
+    );
+    if !facts.is_empty() {
+        out.push_str("<table style=\"border-collapse:collapse\">\n");
+        for (label, value) in facts {
+            out.push_str(&format!(
+                "<tr><th style=\"{CELL}\">{}</th><td style=\"{CELL}\">{}</td></tr>\n",
+                escaped(label),
+                escaped(value)
+            ));
+        }
+        out.push_str("</table>\n");
+    }
+    if !head.is_empty() {
+        out.push_str("<table style=\"border-collapse:collapse\">\n<thead><tr>");
+        for cell in head {
+            out.push_str(&format!(
+                "<th style=\"{CELL};border-bottom:1px solid currentColor\">{}</th>",
+                escaped(cell)
+            ));
+        }
+        out.push_str("</tr></thead>\n<tbody>\n");
+        for row in rows {
+            out.push_str("<tr>");
+            for cell in row {
+                out.push_str(&format!("<td style=\"{CELL}\">{}</td>", escaped(cell)));
+            }
+            out.push_str("</tr>\n");
+        }
+        out.push_str("</tbody></table>\n");
+    }
+    out.push_str("</div>\n");
+    out
 }

@@ -2,26 +2,30 @@
 
 use dividing_core::equipment::Sense;
 use dividing_core::features::{AngleList, BoltCircle, EqualDivisions, Features, Flats};
-use dividing_core::job::{AngleUnit, Clocked, LengthUnit, PositionDiameter, SheetUnits};
+use dividing_core::job::{AngleUnit, Clocked, LengthUnit, SheetUnits};
 use dividing_core::{Angle, Error, Job, Start, Tolerance};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyBool, PyBytes, PyDict, PyString, PyTuple};
+use pyo3::types::{PyBool, PyDict, PyString, PyTuple};
 
 use crate::angle::PyAngle;
 use crate::argument::{angle_of, count_of, length_of, text_of};
 use crate::document::{self, loads};
 use crate::errors::{core, exception, wrong_type};
+use crate::feature::as_argument;
+use crate::reach::angles_of;
+use crate::record::class;
+use crate::value::defect;
 
 static CLOCKED: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
-static POSITION_DIAMETER: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
 
 /// What the drawing asks for, how the pattern starts, how close it must be.
 ///
 /// `Job(name, divisions=9)` asks for equal divisions; `Job.bolt_circle`,
-/// `Job.flats` and `Job.angles` for the other features. `called` is what one
+/// `Job.flats` and `Job.angles` for other features, `Job.of` for any. `called` is what one
 /// feature is called on the sheet, `first_angle` the drawing angle of the
-/// first. All take `tolerance` (an angle either way, or a PositionDiameter),
+/// first. All take `tolerance` (an angle either way, or a PositionDiameter,
+/// PitchTolerance, AngularClassTolerance or PitchGradeTolerance),
 /// `start` ("free", "on_a_setting" or a Clocked), `length_unit` and
 /// `angle_unit` (units of the sheet).
 ///
@@ -205,9 +209,46 @@ impl PyJob {
         angle_unit: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Self> {
         let features = Features::Angles(AngleList {
-            angles: angles_of(angles)?,
+            angles: angles_of(angles, "angles")?,
             called: called_of(called)?,
         });
+        let common = Common {
+            name,
+            tolerance,
+            start,
+            length_unit,
+            angle_unit,
+        };
+        common.job(features)
+    }
+
+    /// A job of any features: an `EqualDivisions`, `BoltCircle`, `Flats`,
+    /// `AngleList`, `Slots`, `Teeth` or `Graduations`. The other constructors are
+    /// short for the commonest.
+    ///
+    /// Raises TypeError for anything else, ValueError (one of this package) that
+    /// names the argument.
+    ///
+    /// >>> hub = dividing.Slots(9, width=3, depth=4, outside_diameter=50)
+    /// >>> dividing.Job.of("Hub", hub, tolerance="0.05 deg").called
+    /// 'slot'
+    #[staticmethod]
+    #[pyo3(signature = (name, features, *, tolerance=None, start=None, length_unit=None,
+                        angle_unit=None),
+           text_signature = "(name, features, *, tolerance=None, start='free', \
+               length_unit='millimetre', angle_unit='decimal_degrees')")]
+    fn of(
+        name: &Bound<'_, PyAny>,
+        features: &Bound<'_, PyAny>,
+        tolerance: Option<&Bound<'_, PyAny>>,
+        start: Option<&Bound<'_, PyAny>>,
+        length_unit: Option<&Bound<'_, PyAny>>,
+        angle_unit: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Self> {
+        let document: String = class!(features.py(), "_features", "document_of")?
+            .call1((features,))?
+            .extract()?;
+        let features = crate::feature::features_of_document(&document)?;
         let common = Common {
             name,
             tolerance,
@@ -294,8 +335,20 @@ impl PyJob {
         PyTuple::new(py, angles.into_iter().map(PyAngle::from))
     }
 
+    /// What the drawing asks for, as a feature object such as `EqualDivisions` or
+    /// `BoltCircle`.
+    ///
+    /// >>> job.features
+    /// EqualDivisions(9, called='slot')
+    #[getter]
+    fn features<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let document = core(|| serde_json::to_string(self.inner.features()).map_err(defect))?;
+        class!(py, "_features", "features_of")?.call1((document,))
+    }
+
     /// How far off a feature may be: an `Angle` either way, a
-    /// `PositionDiameter`, or None.
+    /// `PositionDiameter`, `PitchTolerance`, `AngularClassTolerance`,
+    /// `PitchGradeTolerance`, or None.
     ///
     /// >>> job.tolerance
     /// Angle('0.05°')
@@ -306,16 +359,9 @@ impl PyJob {
             Some(Tolerance::Angle(limit)) => {
                 Some(Bound::new(py, PyAngle::from(*limit))?.into_any())
             }
-            Some(Tolerance::PositionDiameter(zone)) => Some(
-                POSITION_DIAMETER
-                    .import(py, "dividing._inputs", "PositionDiameter")?
-                    .call1((zone.diameter.mm(), zone.radius.mm()))?,
-            ),
-            // The other tolerances have no class of their own: their part of
-            // the job document.
-            Some(_) => {
-                let document = loads(py, &self.to_json()?)?;
-                Some(document.get_item("tolerance")?)
+            Some(other) => {
+                let document = core(|| serde_json::to_string(other).map_err(defect))?;
+                Some(class!(py, "_inputs", "tolerance_of")?.call1((document,))?)
             }
         })
     }
@@ -341,6 +387,81 @@ impl PyJob {
         }
     }
 
+    /// The same job judged by a decision rule: "simple_acceptance", or a
+    /// `dividing.accuracy.GuardBand`. It judges the limit of an angle; without one,
+    /// and for limits of pitch, the worst case has to hold.
+    ///
+    /// Raises OutOfRangeError, TypeError. Source: JCGM 106:2012.
+    ///
+    /// >>> job.with_decision_rule("simple_acceptance").decision_rule
+    /// 'simple_acceptance'
+    fn with_decision_rule(&self, rule: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let text: String = class!(rule.py(), "accuracy._rules", "_rule")?
+            .call1((rule,))?
+            .extract()?;
+        let inner = core(|| {
+            let rule = dividing_core::document::read(&text).map_err(|it| it.at("rule"))?;
+            self.inner.clone().with_decision_rule(rule)
+        })?;
+        Ok(Self { inner })
+    }
+
+    /// By which rule the plans are judged; None where the worst case has to hold.
+    ///
+    /// >>> job.decision_rule is None
+    /// True
+    #[getter]
+    fn decision_rule<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(rule) = self.inner.decision_rule() else {
+            return Ok(None);
+        };
+        rule_of(py, rule).map(Some)
+    }
+
+    /// The same job with a part that stands off the spindle's axis: a
+    /// `PartEccentricity`.
+    ///
+    /// Raises OutOfRangeError, InconsistentError, TypeError.
+    ///
+    /// >>> off = dividing.PartEccentricity(0.02, located_from="parts_own_round")
+    /// >>> job.with_part_eccentricity(off).part_eccentricity == off
+    /// True
+    fn with_part_eccentricity(&self, eccentricity: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let class = class!(eccentricity.py(), "_inputs", "PartEccentricity")?;
+        if !eccentricity.is_instance(class)? {
+            return Err(wrong_type(
+                "eccentricity",
+                "a PartEccentricity",
+                eccentricity,
+            ));
+        }
+        let text: String = eccentricity.call_method0("_text")?.extract()?;
+        let inner = core(|| {
+            let found = dividing_core::document::read(&text)?;
+            self.inner
+                .clone()
+                .with_part_eccentricity(found)
+                .map_err(|error| as_argument(&error))
+        })?;
+        Ok(Self { inner })
+    }
+
+    /// How far the part stands off the spindle's axis, a `PartEccentricity`; None
+    /// where the job does not say.
+    ///
+    /// >>> job.part_eccentricity is None
+    /// True
+    #[getter]
+    fn part_eccentricity<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(found) = self.inner.part_eccentricity() else {
+            return Ok(None);
+        };
+        let document = core(|| serde_json::to_string(found).map_err(defect))?;
+        class!(py, "_inputs", "part_eccentricity_of")?
+            .call1((document,))
+            .map(Some)
+    }
+
     fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
         let text = |value: &str| document::repr(py, value);
         let mut parts = vec![text(self.inner.name())?];
@@ -349,7 +470,7 @@ impl PyJob {
                 parts.push(format!("divisions={}", it.count));
                 "Job"
             }
-            Features::BoltCircle(it) => {
+            Features::BoltCircle(it) if it.axes.is_none() && it.chord_checks.is_empty() => {
                 parts.push(format!("holes={}", it.count));
                 parts.push(format!("pitch_radius={:?}", it.pitch_radius.mm()));
                 if let Some(diameter) = it.hole_diameter {
@@ -371,11 +492,14 @@ impl PyJob {
                 parts.push(format!("[{}]", angles.join(", ")));
                 "Job.angles"
             }
-            _ => return Ok(format!("Job.from_json({})", text(&self.to_json()?)?)),
+            _ => {
+                parts.push(self.features(py)?.repr()?.extract()?);
+                "Job.of"
+            }
         };
         let (called, first_angle) = match self.inner.features() {
             Features::EqualDivisions(it) => (Some(&it.called), it.first_angle),
-            Features::BoltCircle(it) => (None, it.first_angle),
+            Features::BoltCircle(it) if constructor != "Job.of" => (None, it.first_angle),
             Features::Flats(it) => (None, it.first_angle),
             Features::Angles(it) => (Some(&it.called), Angle::ZERO),
             _ => (None, Angle::ZERO),
@@ -399,7 +523,14 @@ impl PyJob {
         if units.angle == AngleUnit::DegreesMinutesSeconds {
             parts.push("angle_unit='degrees_minutes_seconds'".into());
         }
-        Ok(format!("{constructor}({})", parts.join(", ")))
+        let mut text = format!("{constructor}({})", parts.join(", "));
+        if let Some(rule) = self.decision_rule(py)? {
+            text.push_str(&format!(".with_decision_rule({})", rule.repr()?));
+        }
+        if let Some(found) = self.part_eccentricity(py)? {
+            text.push_str(&format!(".with_part_eccentricity({})", found.repr()?));
+        }
+        Ok(text)
     }
 
     fn __hash__(&self) -> PyResult<u64> {
@@ -410,6 +541,15 @@ impl PyJob {
         let read = py.get_type::<Self>().getattr("from_json")?;
         Ok((read, (self.to_json()?,)))
     }
+}
+
+/// A decision rule as Python has it.
+pub(crate) fn rule_of(
+    py: Python<'_>,
+    rule: dividing_core::accuracy::DecisionRule,
+) -> PyResult<Bound<'_, PyAny>> {
+    let document = core(|| serde_json::to_string(&rule).map_err(defect))?;
+    class!(py, "accuracy._rules", "_rule_of")?.call1((document,))
 }
 
 impl PyJob {
@@ -474,37 +614,13 @@ fn no_choice(found: &str, name: &str, choices: &str) -> PyErr {
     exception(&Error::out_of_range(format!("{found:?}"), choices).at(name))
 }
 
-/// A list of angles; a text is no list, though Python could walk through it.
-fn angles_of(values: &Bound<'_, PyAny>) -> PyResult<Vec<Angle>> {
-    const NAME: &str = "angles";
-    let refused = || wrong_type(NAME, "a list of angles", values);
-    if values.is_instance_of::<PyString>() || values.is_instance_of::<PyBytes>() {
-        return Err(refused());
-    }
-    let most = dividing_core::features::MAX_FEATURES as usize;
-    let mut angles = Vec::new();
-    for (index, value) in values.try_iter().map_err(|_| refused())?.enumerate() {
-        if index == most {
-            let found = format!("a list of more than {most} angles");
-            return Err(exception(
-                &Error::out_of_range(found, format!("1 to {most} angles")).at(NAME),
-            ));
-        }
-        angles.push(angle_of(&value?, &format!("{NAME}[{index}]"))?);
-    }
-    Ok(angles)
-}
-
 fn tolerance_of(value: &Bound<'_, PyAny>) -> PyResult<Tolerance> {
-    let class = POSITION_DIAMETER.import(value.py(), "dividing._inputs", "PositionDiameter")?;
-    if value.is_instance(class)? {
-        return Ok(Tolerance::PositionDiameter(PositionDiameter {
-            diameter: length_of(&value.getattr("diameter_mm")?, "tolerance.diameter")?,
-            radius: length_of(&value.getattr("radius_mm")?, "tolerance.radius")?,
-            at_maximum_material: None,
-        }));
+    let text = class!(value.py(), "_inputs", "tolerance_text")?.call1((value,))?;
+    if text.is_none() {
+        return angle_of(value, "tolerance").map(Tolerance::Angle);
     }
-    angle_of(value, "tolerance").map(Tolerance::Angle)
+    let text: String = text.extract()?;
+    core(|| dividing_core::document::read(&text).map_err(|error| error.at("tolerance")))
 }
 
 fn start_of(value: &Bound<'_, PyAny>) -> PyResult<Start> {
@@ -534,23 +650,4 @@ fn start_of(value: &Bound<'_, PyAny>) -> PyResult<Start> {
         reading: angle("reading")?,
         clocking_error: angle("clocking_error")?,
     }))
-}
-
-/// The error with the argument's name for the path in the document.
-fn as_argument(error: &Error) -> Error {
-    const FEATURES: [&str; 4] = [
-        "features.equal_divisions.",
-        "features.bolt_circle.",
-        "features.flats.",
-        "features.angles.",
-    ];
-    let path = error.field();
-    let name = FEATURES
-        .iter()
-        .find_map(|prefix| path.strip_prefix(prefix))
-        .unwrap_or(path)
-        .replace("tolerance.angle", "tolerance")
-        .replace("tolerance.position_diameter", "tolerance")
-        .replace("start.clocked", "start");
-    Error::new(error.kind(), error.message()).at(name)
 }

@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use dividing_core::accuracy::VerdictKind;
 use dividing_core::reach::Placement;
-use dividing_core::work::DEFAULT_WORK_LIMIT;
 use dividing_core::{Error, ErrorKind, Plan, Plans, plan_job_within};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
@@ -19,7 +18,7 @@ use crate::errors::{core, exception, wrong_type};
 use crate::job::PyJob;
 use crate::record::{self, class};
 use crate::sheet::{PyDrawing, PySheet};
-use crate::watch::{waited, watched};
+use crate::watch::{Limits, waited, watched};
 use crate::workshop::PyWorkshop;
 
 /// All plans for a job, the best first: a sequence of `Plan`.
@@ -68,7 +67,7 @@ pub(crate) fn plan<'py>(
     workshop: &Bound<'py, PyAny>,
     job: &Bound<'py, PyAny>,
     work_limit: Option<&Bound<'py, PyAny>>,
-    progress: Option<Bound<'py, PyAny>>,
+    progress: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<PyPlans> {
     let workshop = workshop
         .cast::<PyWorkshop>()
@@ -78,18 +77,12 @@ pub(crate) fn plan<'py>(
         .cast::<PyJob>()
         .map_err(|_| wrong_type("job", "a Job", job))?
         .get();
-    let work_limit = match work_limit {
-        None => DEFAULT_WORK_LIMIT,
-        Some(limit) => u64::try_from(whole_within(limit, "work_limit", 1, i128::from(u64::MAX))?)
-            .unwrap_or(u64::MAX),
-    };
-    if let Some(progress) = progress.as_ref().filter(|it| !it.is_callable()) {
-        return Err(wrong_type("progress", "a callable", progress));
-    }
+    let limits = Limits::read(work_limit, progress)?;
     let (workshop, job) = (workshop.inner.clone(), job.inner.clone());
-    let plans = watched(py, work_limit, progress.as_ref(), move |meter| {
+    let plans = watched(py, &limits, move |meter| {
         plan_job_within(&workshop, &job, meter)
     })?;
+    let work_limit = limits.work_limit();
     PyPlans::new(py, Arc::new(Source { plans, work_limit }))
 }
 
@@ -150,9 +143,7 @@ impl PyPlans {
     /// True
     #[getter]
     fn workshop(&self) -> PyWorkshop {
-        PyWorkshop {
-            inner: self.source.plans.workshop().clone(),
-        }
+        self.source.plans.workshop().clone().into()
     }
 
     /// The job they do.
@@ -281,6 +272,41 @@ const fn verdict_name(kind: VerdictKind) -> &'static str {
 
 #[pymethods]
 impl PyPlan {
+    /// What `dividing.accuracy.ErrorModel` holds.
+    fn _error_model(&self, py: Python<'_>) -> PyResult<crate::accuracy::PyErrorModel> {
+        crate::accuracy::PyErrorModel::of_plan(py, Arc::clone(&self.source), self.index)
+    }
+
+    /// The errors of the whole plan: budgets, conformance, trade-offs, simulation.
+    /// A `dividing.accuracy.ErrorModel`, made anew each time.
+    ///
+    /// Raises WorkLimitError, ExactOverflowError.
+    ///
+    /// >>> plans[0].error_model().budget(0).unit
+    /// 'arcsec'
+    fn error_model<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        class!(slf.py(), "accuracy", "ErrorModel")?.call1((slf,))
+    }
+
+    /// How far off pitches may be, a `PitchFigure`; None where the tolerance of
+    /// the job limits no pitch.
+    ///
+    /// >>> plans[0].pitch is None
+    /// True
+    #[getter]
+    fn pitch<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(pitch) = &self.plan()?.error.pitch else {
+            return Ok(None);
+        };
+        let made = class!(py, "_records", "PitchFigure")?.call1((
+            pitch.single_residual_rad,
+            pitch.cumulative_residual_rad,
+            pitch.single_worst_rad,
+            pitch.cumulative_worst_rad,
+        ))?;
+        Ok(Some(made))
+    }
+
     /// Its place among the plans for the job, from 0.
     ///
     /// >>> plans[1].index
@@ -480,6 +506,122 @@ impl PyPlan {
     #[getter]
     fn unknown<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         PyTuple::new(py, &self.plan()?.error.unknown)
+    }
+
+    /// The decision rule by which a limit of angle was judged: "simple_acceptance" or
+    /// a `dividing.accuracy.GuardBand`; None where the worst case had to hold.
+    ///
+    /// >>> plans[0].decision_rule is None
+    /// True
+    #[getter]
+    fn decision_rule<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let rule = self.plan()?.verdict.rule;
+        rule.map(|it| crate::job::rule_of(py, it)).transpose()
+    }
+
+    /// Probability that a feature conforms, of the one for which it is least, its
+    /// deviation taken as normal (JCGM 106:2012, 7.4); None without a limit of
+    /// angle or with an incomplete figure.
+    ///
+    /// >>> plans[0].conformance_probability > 0.99
+    /// True
+    #[getter]
+    fn conformance_probability(&self) -> PyResult<Option<f64>> {
+        Ok(self.plan()?.verdict.probability)
+    }
+
+    /// The tightest class of ISO 2768-1 that the worst case meets, an
+    /// `AngularClass`, where the tolerance of the job names one; None for none.
+    ///
+    /// >>> plans[0].class_met is None
+    /// True
+    #[getter]
+    fn class_met<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(class) = self.plan()?.verdict.class_met else {
+            return Ok(None);
+        };
+        let name = record::name_of(&class)?;
+        class!(py, "_enums", "AngularClass")?
+            .call1((name,))
+            .map(Some)
+    }
+
+    /// The finest grade of ISO 1328-1 that the worst case of the pitch alone meets,
+    /// where the tolerance of the job names one; None for none.
+    ///
+    /// >>> plans[0].grade_met is None
+    /// True
+    #[getter]
+    fn grade_met(&self) -> PyResult<Option<u8>> {
+        Ok(self.plan()?.verdict.grade_met)
+    }
+
+    /// How far features stand off the part's axis, apart from their angle: a
+    /// `dividing.accuracy.FeatureShift`; None unless the job says how far the part
+    /// stands off the spindle.
+    ///
+    /// >>> off = dividing.PartEccentricity(0.02, feature_radius=40)
+    /// >>> plan = dividing.plan(workshop, job.with_part_eccentricity(off))[0]
+    /// >>> plan.feature_shift.shift_mm
+    /// 0.02
+    #[getter]
+    fn feature_shift<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        let Some(shift) = &self.plan()?.feature_shift else {
+            return Ok(None);
+        };
+        class!(py, "accuracy", "FeatureShift")?
+            .call1((shift.shift_mm, shift.angle_rad))
+            .map(Some)
+    }
+
+    /// What `dividing.accuracy.ErrorReport` holds: data, text and HTML.
+    fn _error_report(
+        &self,
+        py: Python<'_>,
+        criterion: &str,
+        coverage: &str,
+    ) -> PyResult<(String, String, String)> {
+        let (criterion, coverage) = core(|| {
+            Ok((
+                dividing_core::document::read(criterion).map_err(|it| it.at("criterion"))?,
+                dividing_core::document::read(coverage).map_err(|it| it.at("coverage"))?,
+            ))
+        })?;
+        let (source, index) = (Arc::clone(&self.source), self.index);
+        watched(py, &Limits::unlimited(None), move |meter| {
+            let report = source
+                .plans
+                .error_report(index, criterion, coverage, meter)?;
+            Ok((report.to_json()?, report.to_text(), report.to_html()))
+        })
+    }
+
+    /// Where the error comes from and what the plan would bear: the budget of the
+    /// worst feature and the trade-offs, a `dividing.accuracy.ErrorReport`. Notebooks
+    /// show it as tables.
+    ///
+    /// Raises WorkLimitError, ExactOverflowError; as `ErrorModel.budget` and
+    /// `ErrorModel.trade_offs` of the error model.
+    ///
+    /// >>> plans[0].error_report().trade_offs.feature
+    /// 0
+    #[pyo3(signature = (*, criterion=None, coverage=None),
+           text_signature = "($self, *, criterion='worst_case', coverage=CoverageFactor(2.0))")]
+    fn error_report<'py>(
+        slf: &Bound<'py, Self>,
+        criterion: Option<&Bound<'py, PyAny>>,
+        coverage: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        class!(slf.py(), "accuracy._report", "report_of")?.call1((slf, criterion, coverage))
+    }
+
+    /// The deviations round the circle, the limits at worst: a `Drawing`.
+    ///
+    /// >>> plans[0].deviation_picture.svg[:4]
+    /// '<svg'
+    #[getter]
+    fn deviation_picture(&self) -> PyResult<PyDrawing> {
+        core(|| self.source.plans.deviation_picture(self.index)).map(PyDrawing::new)
     }
 
     /// How much there is to do by hand: a `Handling`.

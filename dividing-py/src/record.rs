@@ -2,12 +2,16 @@
 
 use dividing_core::accuracy::Contributor;
 use dividing_core::plan::{Finding, Handling};
-use dividing_core::reach::{BarPlace, Placement, Setting, Shortfall};
+use dividing_core::reach::{
+    BarPlace, Placement, Setting, Shortfall, StackedBlocks, Supplier, SupplierKind,
+};
 use dividing_core::{Error, ErrorKind};
 use pyo3::prelude::*;
+use pyo3::types::PyTuple;
 
 use crate::angle::PyAngle;
-use crate::errors::exception;
+use crate::errors::{core, exception};
+use crate::value::defect;
 
 /// One class of the package, looked up once.
 macro_rules! class {
@@ -30,7 +34,7 @@ fn bar_place<'py>(py: Python<'py>, bar: BarPlace) -> Made<'py> {
     class!(py, "_enums", "BarPlace")?.call1((name,))
 }
 
-fn setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
+pub(crate) fn setting_of<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
     match setting {
         Setting::Hole { circle, hole } => class!(py, "_records", "Hole")?.call1((*circle, *hole)),
         Setting::HoleAtStation { hole, station } => {
@@ -69,12 +73,93 @@ fn setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
             graduation,
             table,
         } => class!(py, "_records", "Reading")?.call1((*turns, *graduation, PyAngle::from(*table))),
+        Setting::SineBar {
+            reversed,
+            unit,
+            height_units,
+            stacks,
+            wear_block_units,
+        } => {
+            let pairs = stacks.iter().map(|it| stacked(py, it));
+            let stacks = PyTuple::new(py, pairs.collect::<PyResult<Vec<_>>>()?)?;
+            let unit = class!(py, "_enums", "BlockUnit")?.call1((name_of(unit)?,))?;
+            class!(py, "_records", "BarOnBlocks")?.call1((
+                *reversed,
+                unit,
+                *height_units,
+                stacks,
+                *wear_block_units,
+            ))
+        }
+        Setting::AngleStack {
+            plus_arcsec,
+            minus_arcsec,
+        } => class!(py, "_records", "WrungAngleBlocks")?.call1((
+            PyTuple::new(py, plus_arcsec)?,
+            PyTuple::new(py, minus_arcsec)?,
+        )),
+        Setting::Inclination { reading } => {
+            class!(py, "_records", "Inclination")?.call1((PyAngle::from(*reading),))
+        }
+        Setting::AtStop { stop } => class!(py, "_records", "AtStop")?.call1((*stop,)),
+        Setting::FromLast { steps } => class!(py, "_records", "FromLast")?.call1((*steps,)),
+        Setting::BarAcrossRings {
+            first_ring,
+            first_pin,
+            second_ring,
+            second_pin,
+            bar,
+        } => {
+            let bar = bar_place(py, *bar)?;
+            class!(py, "_records", "BarAcrossRings")?.call1((
+                *first_ring,
+                *first_pin,
+                *second_ring,
+                *second_pin,
+                bar,
+            ))
+        }
+        Setting::Stack { members } => {
+            let members = members.iter().map(|it| setting_of(py, it));
+            let members = PyTuple::new(py, members.collect::<PyResult<Vec<_>>>()?)?;
+            class!(py, "_records", "StackedSettings")?.call1((members,))
+        }
+        Setting::CompoundCrank {
+            plate,
+            back,
+            turns,
+            first_circle,
+            first_hole,
+            second_circle,
+            second_hole,
+        } => class!(py, "_records", "CompoundCrank")?.call1((
+            *plate,
+            *back,
+            *turns,
+            *first_circle,
+            *first_hole,
+            *second_circle,
+            *second_hole,
+        )),
         other => other_setting(py, other),
     }
 }
 
-/// A setting without a class of its own: its kind and its fields as written in
-/// documents.
+fn stacked<'py>(py: Python<'py>, it: &StackedBlocks) -> Made<'py> {
+    class!(py, "_records", "StackedBlocks")?
+        .call1((PyTuple::new(py, &it.high)?, PyTuple::new(py, &it.low)?))
+}
+
+/// The name of a choice, as in documents.
+pub(crate) fn name_of(value: &impl serde::Serialize) -> PyResult<String> {
+    core(|| {
+        let value = serde_json::to_value(value).map_err(defect)?;
+        Ok(value.as_str().unwrap_or_default().to_owned())
+    })
+}
+
+/// A setting of a sort that this version has no class for: its kind and its
+/// fields as written in documents.
 fn other_setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
     let defect = |error: String| exception(&Error::new(ErrorKind::Internal, error));
     let value = serde_json::to_value(setting).map_err(|error| defect(error.to_string()))?;
@@ -89,9 +174,10 @@ fn other_setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
 pub(crate) fn placement<'py>(py: Python<'py>, it: &Placement) -> Made<'py> {
     class!(py, "_records", "Placement")?.call1((
         PyAngle::from(it.required),
-        setting(py, &it.setting)?,
+        setting_of(py, &it.setting)?,
         PyAngle::from(it.attained),
         PyAngle::from(it.residual),
+        it.residual_rad(),
     ))
 }
 
@@ -104,23 +190,47 @@ pub(crate) fn finding<'py>(py: Python<'py>, it: &Finding) -> Made<'py> {
 
 pub(crate) fn shortfall<'py>(py: Python<'py>, it: &Shortfall) -> Made<'py> {
     let missing = it.missing.iter().map(|power| (power.prime, power.exponent));
-    let missing = pyo3::types::PyTuple::new(py, missing.collect::<Vec<_>>())?;
+    let missing = PyTuple::new(py, missing.collect::<Vec<_>>())?;
     class!(py, "_records", "Shortfall")?.call1((
         it.needed_order,
         it.held_order,
         missing,
         &it.reason,
         &it.supply,
+        suppliers(py, &it.suppliers)?,
     ))
 }
 
+fn suppliers<'py>(py: Python<'py>, all: &[Supplier]) -> PyResult<Bound<'py, PyTuple>> {
+    let made = all.iter().map(|it| supplier(py, it));
+    PyTuple::new(py, made.collect::<PyResult<Vec<_>>>()?)
+}
+
+fn supplier<'py>(py: Python<'py>, it: &Supplier) -> Made<'py> {
+    // What is a number of its kind: teeth, holes, stations, faces or the like.
+    let (kind, number) = match it.kind {
+        SupplierKind::OwnedCircles => ("owned_circles", None),
+        SupplierKind::OwnedGears => ("owned_gears", None),
+        SupplierKind::ChangeGear { teeth } => ("change_gear", Some(teeth.into())),
+        SupplierKind::Circle { holes } => ("circle", Some(holes)),
+        SupplierKind::Stations { stations } => ("stations", Some(stations)),
+        SupplierKind::Block { faces } => ("block", Some(faces)),
+        SupplierKind::Dial { graduations } => ("dial", Some(graduations)),
+        SupplierKind::AbsentHoles => ("absent_holes", None),
+        SupplierKind::Resolution { parts } => ("resolution", Some(parts)),
+        SupplierKind::Stop => ("stop", None),
+        SupplierKind::Member { places } => ("member", Some(places)),
+        _ => ("other", None),
+    };
+    let kind = class!(py, "_enums", "SupplierKind")?.call1((kind,))?;
+    class!(py, "_records", "Supplier")?.call1((kind, number, &it.text, it.parts, it.size))
+}
+
 pub(crate) fn contributor<'py>(py: Python<'py>, it: &Contributor) -> Made<'py> {
-    class!(py, "_records", "Contributor")?.call1((
-        &it.name,
-        it.limit_rad(),
-        it.limit_rad().to_degrees(),
-        it.standard_uncertainty_rad(),
-    ))
+    let document = serde_json::to_string(it)
+        .map_err(|error| exception(&Error::new(ErrorKind::Internal, error.to_string())))?;
+    let document = crate::document::loads(py, &document)?;
+    class!(py, "_records", "contributor_of")?.call1((document,))
 }
 
 pub(crate) fn handling<'py>(py: Python<'py>, it: &Handling) -> Made<'py> {

@@ -10,11 +10,12 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{RecvTimeoutError, sync_channel};
 use std::time::Duration;
 
-use dividing_core::work::{Continue, Meter};
+use dividing_core::work::{Continue, DEFAULT_WORK_LIMIT, Meter};
 use dividing_core::{Error, ErrorKind, Result};
 use pyo3::prelude::*;
 
-use crate::errors::{caught, exception};
+use crate::argument::whole_within;
+use crate::errors::{caught, exception, wrong_type};
 
 /// Python is asked about this often; well below the 100 ms in which Ctrl-C
 /// must be heard.
@@ -27,15 +28,56 @@ struct Shared {
     stop: AtomicBool,
 }
 
+/// What a caller allows a long call: how much work, and who is told.
+pub(crate) struct Limits<'a, 'py> {
+    work_limit: u64,
+    progress: Option<&'a Bound<'py, PyAny>>,
+}
+
+impl<'a, 'py> Limits<'a, 'py> {
+    /// Reads the arguments `work_limit` and `progress`.
+    pub(crate) fn read(
+        work_limit: Option<&Bound<'py, PyAny>>,
+        progress: Option<&'a Bound<'py, PyAny>>,
+    ) -> PyResult<Self> {
+        const MOST: i128 = u64::MAX as i128;
+        let work_limit = match work_limit {
+            None => DEFAULT_WORK_LIMIT,
+            Some(limit) => {
+                u64::try_from(whole_within(limit, "work_limit", 1, MOST)?).unwrap_or(u64::MAX)
+            }
+        };
+        if let Some(progress) = progress.filter(|it| !it.is_callable()) {
+            return Err(wrong_type("progress", "a callable", progress));
+        }
+        Ok(Self {
+            work_limit,
+            progress,
+        })
+    }
+
+    /// No limit of work, and `progress` as it is.
+    pub(crate) const fn unlimited(progress: Option<&'a Bound<'py, PyAny>>) -> Self {
+        Self {
+            work_limit: u64::MAX,
+            progress,
+        }
+    }
+
+    pub(crate) const fn work_limit(&self) -> u64 {
+        self.work_limit
+    }
+}
+
 /// Runs a search of the core within a limit of work. Now and then signals are
 /// handled and `progress` is called with the steps done since its last call;
 /// an exception from either stops the search and is raised.
 pub(crate) fn watched<T: Send + 'static>(
     py: Python<'_>,
-    work_limit: u64,
-    progress: Option<&Bound<'_, PyAny>>,
+    limits: &Limits<'_, '_>,
     call: impl FnOnce(&mut Meter<'_>) -> Result<T> + Send + 'static,
 ) -> PyResult<T> {
+    let (work_limit, progress) = (limits.work_limit, limits.progress);
     let shared = Arc::new(Shared::default());
     let theirs = Arc::clone(&shared);
     let (sender, mut receiver) = sync_channel(1);
@@ -88,7 +130,7 @@ pub(crate) fn waited<T: Send + 'static>(
     py: Python<'_>,
     call: impl FnOnce() -> Result<T> + Send + 'static,
 ) -> PyResult<T> {
-    watched(py, u64::MAX, None, |_| call())
+    watched(py, &Limits::unlimited(None), |_| call())
 }
 
 fn tell(progress: Option<&Bound<'_, PyAny>>, told: &mut u64, spent: u64) -> PyResult<()> {

@@ -2,31 +2,42 @@
 
 use dividing_core::Workshop;
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::sync::PyOnceLock;
+use pyo3::types::{PyTuple, PyTupleMethods};
 
 use crate::argument::text_of;
 use crate::document::{self, loads};
-use crate::errors::core;
+use crate::errors::{core, unknown_name};
+use crate::record::class;
 
 /// What a shop owns, checked.
 ///
-/// `Workshop(name, equipment)` takes a list of dicts, each
-/// `{kind: {field: value}}` as in workshop documents; the kinds are
-/// direct_plate, vernier_indexer, faced_block, vee_block, pin_plate,
-/// worm_head and graduated_dial. Lengths are in millimetres or text with a
-/// unit, angles text with a unit or `Angle`.
+/// `Workshop(name, equipment)` takes a list of equipment: objects such as
+/// `WormHead` or `FacedBlock`, or dicts `{kind: {field: value}}` as in workshop
+/// documents. `workshop[name]` is the piece of a name.
 ///
 /// Raises ValueError (one of this package) with the path to the field.
 ///
 /// >>> bench = dividing.Workshop("Bench", [
-/// ...     {"faced_block": {"name": "square block", "faces": 4}},
-/// ...     {"vee_block": {"name": "V-block", "included_angle": "90 deg"}}])
+/// ...     dividing.FacedBlock("square block", faces=4),
+/// ...     dividing.VeeBlock("V-block", included_angle="90 deg")])
 /// >>> bench
-/// <Workshop 'Bench' of 2 pieces>
-#[pyclass(module = "dividing", name = "Workshop", frozen, eq)]
-#[derive(PartialEq)]
+/// Workshop('Bench', [FacedBlock('square block', faces=4), VeeBlock('V-block', included_angle=Angle('90°'))])
+/// >>> bench["V-block"].included_angle
+/// Angle('90°')
+#[pyclass(module = "dividing", name = "Workshop", frozen)]
 pub(crate) struct PyWorkshop {
     pub(crate) inner: Workshop,
+    pieces: PyOnceLock<Py<PyTuple>>,
+}
+
+impl From<Workshop> for PyWorkshop {
+    fn from(inner: Workshop) -> Self {
+        Self {
+            inner,
+            pieces: PyOnceLock::new(),
+        }
+    }
 }
 
 #[pymethods]
@@ -85,13 +96,44 @@ impl PyWorkshop {
         self.inner.name()
     }
 
-    /// The names of the pieces of equipment, in the order given.
+    /// The pieces of equipment, in the order given: a tuple of objects.
     ///
-    /// >>> workshop.equipment
-    /// ('head', 'square block')
+    /// >>> workshop.equipment[1]
+    /// FacedBlock('square block', faces=4)
     #[getter]
     fn equipment<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let made = self.pieces.get_or_try_init(py, || {
+            let pieces = class!(py, "_equipment", "pieces_of")?.call1((self.to_json()?,))?;
+            Ok::<_, PyErr>(pieces.cast_into::<PyTuple>()?.unbind())
+        })?;
+        Ok(made.bind(py).clone())
+    }
+
+    /// The names of the pieces of equipment, in the order given.
+    ///
+    /// >>> workshop.names
+    /// ('head', 'square block')
+    #[getter]
+    fn names<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
         PyTuple::new(py, self.inner.equipment().iter().map(|it| it.name()))
+    }
+
+    fn __getitem__<'py>(&self, name: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = name.py();
+        let name = text_of(name, "name")?;
+        let all = self.inner.equipment();
+        match all.iter().position(|it| it.name() == name) {
+            Some(index) => self.equipment(py)?.get_item(index),
+            None => Err(unknown_name(&name, all.iter().map(|it| it.name()))),
+        }
+    }
+
+    fn __contains__(&self, name: &Bound<'_, PyAny>) -> bool {
+        text_of(name, "name").is_ok_and(|name| self.inner.piece(&name).is_some())
+    }
+
+    fn __iter__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        Ok(self.equipment(py)?.as_any().try_iter()?.into_any())
     }
 
     fn __len__(&self) -> usize {
@@ -99,10 +141,18 @@ impl PyWorkshop {
     }
 
     fn __repr__<'py>(&self, py: Python<'py>) -> PyResult<String> {
-        let pieces = self.inner.equipment().len();
-        let noun = if pieces == 1 { "piece" } else { "pieces" };
+        let pieces: String = self.equipment(py)?.to_list().repr()?.extract()?;
         let name = document::repr(py, self.inner.name())?;
-        Ok(format!("<Workshop {name} of {pieces} {noun}>"))
+        Ok(format!("Workshop({name}, {pieces})"))
+    }
+
+    fn _repr_html_<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let parts = (self.inner.name(), self.equipment(py)?);
+        class!(py, "_equipment", "workshop_page")?.call1(parts)
+    }
+
+    fn __eq__(&self, other: PyRef<'_, Self>) -> bool {
+        self.inner == other.inner
     }
 
     fn __hash__(&self) -> PyResult<u64> {
@@ -117,6 +167,6 @@ impl PyWorkshop {
 
 impl PyWorkshop {
     fn read(text: &str) -> PyResult<Self> {
-        core(|| Workshop::from_json(text)).map(|inner| Self { inner })
+        core(|| Workshop::from_json(text)).map(Into::into)
     }
 }

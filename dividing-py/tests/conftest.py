@@ -3,16 +3,30 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
 import dividing
 import pytest
+from hypothesis import settings
+
+# Nothing here asserts a time.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
+
+# Pictures are drawn without a screen.
+os.environ.setdefault("MPLBACKEND", "agg")
 
 PACKAGE = Path(__file__).resolve().parent.parent
 ROOT = PACKAGE.parent
 VECTORS = ROOT / "tests" / "vectors"
 DEMO = ROOT / "dividing-core" / "examples" / "demo"
+
+
+# Under what names representations are read back.
+NAMES: dict[str, Any] = {name: getattr(dividing, name) for name in dividing.__all__}
+NAMES["dividing"] = dividing
 
 
 def vectors(name: str) -> Any:

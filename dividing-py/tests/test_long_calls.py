@@ -30,6 +30,33 @@ def test_an_exception_of_the_progress_function_stops_the_search(
     assert time.perf_counter() - begin < 5
 
 
+SIZES = {"hole_diameter": "1 mm", "least_web": 0.5, "least_edge_distance": 1}
+LONG_CALLS = {
+    "indexing_table": lambda shop, **how: dividing.indexing_table(shop, 1, 1_000_000, **how),
+    "exact_table": lambda shop, **how: dividing.exact_table(shop, 1, 1_000_000, **how),
+    "ways": lambda shop, **how: dividing.ways(shop, LONG, **how),
+    "TrainSearch": lambda _, **how: dividing.TrainSearch(
+        range(20, 140), most_pairs=3, **how),
+    "design_plate": lambda _, **how: dividing.design_plate(
+        dividing.PlateBrief(dividing.Disc(4000), divisions=range(30, 60), **SIZES), **how),
+}
+
+
+@pytest.mark.parametrize("name", LONG_CALLS)
+def test_every_long_call_is_stopped_by_its_progress(
+    name: str, workshop: dividing.Workshop
+) -> None:
+    def stop(_: int) -> None:
+        raise KeyError("enough")
+
+    with pytest.raises(KeyError, match="enough"):
+        LONG_CALLS[name](workshop, progress=stop)
+    with pytest.raises(TypeError, match="progress"):
+        LONG_CALLS[name](workshop, progress=3)
+    with pytest.raises(dividing.OutOfRangeError, match="work_limit"):
+        LONG_CALLS[name](workshop, work_limit=0)
+
+
 def test_progress_adds_up(workshop: dividing.Workshop) -> None:
     def steps() -> int:
         told: list[int] = []

@@ -17,7 +17,8 @@ TOP = pathlib.Path(__file__).resolve().parents[2]
 ENVIRONMENT = TOP / "build" / "bench-venv"
 PACKAGES = ["numpy", "scipy", "ortools"]
 
-# Our cargo bench, the outside program beside it.
+# Our cargo bench, the outside program beside it; none where the benchmark runs
+# both sides itself.
 PAIRS = {
     "plan_job": "plan_peer.py",
     "gearing": "gearing_peer.py",
@@ -25,7 +26,15 @@ PAIRS = {
     "simulation": "simulation_peer.py",
     "closure": "closure_peer.py",
     "pattern": "pattern_bench.py",
+    "c_calls": None,
+    "python": "python_bench.py",
 }
+
+# The crate of a benchmark that is not in dividing-core.
+PACKAGES_OF = {"c_calls": "dividing-ffi"}
+
+# Programs that use the Python package of the project, as it is now.
+OF_THE_PACKAGE = {"python"}
 
 
 def python():
@@ -63,8 +72,17 @@ def main():
         sys.exit(f"no benchmark {', '.join(unknown)}; there are: {', '.join(PAIRS)}")
     for bench in wanted:
         subprocess.run(["cargo", "build", "-q", "--benches", "--release"], cwd=TOP, check=True)
-        ours = lines(["cargo", "bench", "-q", "-p", "dividing-core", "--bench", bench])
-        peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
+        ours = {}
+        if bench in OF_THE_PACKAGE:
+            package = ["install", "-q", "--force-reinstall", "--no-deps", "./dividing-py"]
+            subprocess.run([python(), "-m", "pip", *package], cwd=TOP, check=True)
+        else:
+            crate = PACKAGES_OF.get(bench, "dividing-core")
+            ours = lines(["cargo", "bench", "-q", "-p", crate, "--bench", bench])
+        if PAIRS[bench] is None:
+            peer = ours
+        else:
+            peer = lines([python(), str(TOP / "tests" / "bench" / PAIRS[bench])])
         # An outside program that runs both sides itself prints whole lines.
         whole = {name: entry for name, entry in peer.items() if "ours_s" in entry}
         for name, entry in (ours | whole).items():

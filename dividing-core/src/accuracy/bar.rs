@@ -145,7 +145,9 @@ pub(crate) fn bar(
 /// a hole use its pin too, and share that error. That is right where every pin
 /// keeps its hole. Where the same two pins are moved from hole to hole, limits and
 /// budgets of a feature stay as they are, but features then share the pins'
-/// difference: pitches come out better than the simulation says.
+/// difference: with the same pin first throughout pitches come out better than the
+/// simulation says, with the two swapped at random worse, yet never beyond the
+/// worst case. The sheet asks for the first.
 fn pin_side(
     hold: PinHold,
     pins: &PinInHole,

@@ -3,13 +3,9 @@
 //! For a free start deviations count from the best-fit position of the whole
 //! pattern, so each feature's own limits are the limits of its deviation. For a
 //! clocked start they count from the clocked feature, whose own registration
-//! and clocking are added. An eccentricity then enters both the feature and the
-//! clocked one, as if its two parts were independent: their limits add to 2e/r
-//! and their squares to 2(e/r)², where the exact swing is 2(e/r)·|sin(Δ/2)| for
-//! features Δ apart. That is never too small at worst; in the root-sum-square it
-//! is too large for features nearer than a quarter turn to the datum and up to √2
-//! too small for those straight across. The simulation draws one offset for both
-//! and is exact.
+//! and clocking are added. The plate has one eccentricity for both: what is left of it
+//! between a feature and the datum Δ apart is one sinusoid of 2(e/r)·sin(Δ/2), and
+//! the same holds between the two features of a single pitch.
 //!
 //! Where each feature is referenced to the one before, everything comes again at
 //! every step: limits add up step by step, what lasts for the whole job does so
@@ -17,12 +13,14 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::approach::registration_in_job;
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
 use super::geometry::{Entry, EntryFinding};
 use super::measured_together::against_the_datum;
+use super::off_axis::{is_off_the_axis, one_offset_with_the_datum};
 use super::pitch::{PitchFigure, PitchSpread};
 use super::plunger::{may_not_enter, may_not_pass};
-use super::registration::{Registration, registration};
+use super::registration::Registration;
 use super::shift::part_off_the_axis;
 use crate::angle::Angle;
 use crate::equipment::{Equipment, HoleCircle, Workshop, WormHead};
@@ -66,6 +64,12 @@ pub struct ErrorFigure {
     pub unknown: Vec<String>,
     /// Whether a pin at the limits of its tolerances may fail to enter.
     pub pin_may_not_enter: bool,
+    /// For which contributors the exact geometry was taken instead of the linear
+    /// model, because their limits turn the part by more than about 9.7° or, for
+    /// an eccentricity between two holes, because it differs by more than half a
+    /// percent.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub exact_geometry: Vec<String>,
     /// How far off pitches may be; only where the tolerance limits them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pitch: Option<PitchFigure>,
@@ -86,16 +90,21 @@ pub fn error_figure(
     let judges_pitch = job.tolerance().is_some_and(Tolerance::limits_pitch);
     let mut spreads = Vec::new();
     let part = part_off_the_axis(job)?;
-    let part_limit_rad = part.as_ref().map_or(0.0, Contributor::limit_rad);
     for placement in &reach.placements {
         meter.spend(1)?;
         if judges_pitch {
             // The datum is the same for both features of a pitch and cancels.
-            let found = registration(workshop, &reach.way, &placement.setting);
+            let found = registration_in_job(workshop, job, &reach.way, &placement.setting);
+            let presented = reach.start.checked_add(placement.attained)?;
+            let (off_axis, rest): (Vec<_>, Vec<_>) =
+                found.contributors.into_iter().partition(is_off_the_axis);
+            let plate = off_axis.into_iter().map(|it| (it, presented));
+            let part = part.clone().map(|it| (it, placement.required));
             spreads.push(PitchSpread {
                 required: placement.required,
                 residual_rad: placement.residual_rad() + found.known_rad,
-                limit_rad: limits_rad(&found.contributors) + part_limit_rad,
+                limit_rad: limits_rad(&rest),
+                off_axis: plate.chain(part).collect(),
             });
         }
         let (known_rad, mut found) =
@@ -111,6 +120,7 @@ pub fn error_figure(
         contributors: Vec::new(),
         unknown: Vec::new(),
         pin_may_not_enter: pin_may_not_enter(workshop, reach),
+        exact_geometry: Vec::new(),
         pitch: None,
     };
     for (known_rad, found) in all {
@@ -118,6 +128,11 @@ pub fn error_figure(
         for unknown in found.unknown {
             if !figure.unknown.contains(&unknown) {
                 figure.unknown.push(unknown);
+            }
+        }
+        for name in found.exact {
+            if !figure.exact_geometry.contains(&name) {
+                figure.exact_geometry.push(name);
             }
         }
         let steps = f64::from(found.further_steps) + 1.0;
@@ -192,18 +207,20 @@ pub(super) fn reference_rad(start: &Start, all: &[(f64, Registration)]) -> f64 {
 /// Tells for any setting of a way what a feature made there would be off by.
 pub(crate) struct Predictor<'p> {
     workshop: &'p Workshop,
+    job: &'p Job,
     reach: &'p Reach,
     datum: Option<Datum>,
 }
 
 impl<'p> Predictor<'p> {
-    pub(crate) fn new(workshop: &'p Workshop, job: &Job, reach: &'p Reach) -> Result<Self> {
+    pub(crate) fn new(workshop: &'p Workshop, job: &'p Job, reach: &'p Reach) -> Result<Self> {
         let datum = match job.start() {
-            Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
+            Start::Clocked(clocked) => Some(Datum::new(workshop, job, reach, clocked)?),
             Start::Free | Start::OnASetting => None,
         };
         Ok(Self {
             workshop,
+            job,
             reach,
             datum,
         })
@@ -211,7 +228,7 @@ impl<'p> Predictor<'p> {
 
     /// The known deviation in radians, and how the setting registers.
     pub(crate) fn feature(&self, residual_rad: f64, setting: &Setting) -> (f64, Registration) {
-        let mut found = registration(self.workshop, &self.reach.way, setting);
+        let mut found = registration_in_job(self.workshop, self.job, &self.reach.way, setting);
         if let Some(datum) = &self.datum {
             datum.add_to(self.workshop, &self.reach.way, &mut found, setting);
         }
@@ -257,13 +274,18 @@ pub(super) struct Datum {
 }
 
 impl Datum {
-    pub(super) fn new(workshop: &Workshop, reach: &Reach, clocked: &Clocked) -> Result<Self> {
+    pub(super) fn new(
+        workshop: &Workshop,
+        job: &Job,
+        reach: &Reach,
+        clocked: &Clocked,
+    ) -> Result<Self> {
         let found = reach.datum.as_ref();
         let mut datum = Self {
             presented: reach.start.checked_add(clocked.at)?,
             setting: reach.datum.clone(),
             registration: found.map_or_else(Registration::default, |setting| {
-                registration(workshop, &reach.way, setting)
+                registration_in_job(workshop, job, &reach.way, setting)
             }),
         };
         for contributor in &mut datum.registration.contributors {
@@ -306,6 +328,7 @@ impl Datum {
         );
         if let Some(datum) = &self.setting {
             against_the_datum(workshop, way, (setting, datum), found);
+            one_offset_with_the_datum((setting, datum), found);
         }
     }
 }

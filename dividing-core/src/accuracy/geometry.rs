@@ -36,7 +36,7 @@ pub struct ModelledAngle {
 impl ModelledAngle {
     /// Chooses the model: linear within [`LINEAR_MODEL_TOLERANCE`] of the exact
     /// value, else exact.
-    fn choose(linear_rad: f64, exact_rad: f64) -> Result<Self> {
+    pub(super) fn choose(linear_rad: f64, exact_rad: f64) -> Result<Self> {
         check_finite(linear_rad, "angle by the linear model")?;
         check_finite(exact_rad, "angle by the exact geometry")?;
         let good = (linear_rad - exact_rad).abs() <= LINEAR_MODEL_TOLERANCE * exact_rad.abs();

@@ -1,5 +1,6 @@
 //! How far off each feature will be, and why.
 
+mod approach;
 mod bar;
 mod budget;
 mod contributor;
@@ -11,6 +12,7 @@ mod lineage;
 mod measured;
 mod measured_together;
 mod model;
+mod off_axis;
 #[cfg(feature = "drawing")]
 mod picture;
 mod pitch;
@@ -45,6 +47,7 @@ pub use inverse::{
 pub use lineage::{carried, drilled_by_coordinates, position_zone_mm};
 pub(crate) use measured::measured_reading;
 pub use model::{ErrorModel, FeatureConformance, ModelFeature};
+pub use off_axis::eccentricity_between;
 #[cfg(feature = "drawing")]
 pub use picture::{deviation_picture, limits_picture};
 pub use pitch::PitchFigure;

@@ -1,6 +1,7 @@
 //! One model of a whole plan's errors, from which every answer comes: budget,
 //! simulation, conformance and trade-offs.
 
+use super::approach::registration_in_job;
 use super::budget::{Budget, Coverage};
 use super::contributor::{Contributor, Persistence};
 use super::figure::{Datum, WHEN_CLOCKING, over_steps, reference_rad};
@@ -8,7 +9,6 @@ use super::measured_together::draw_together;
 use super::pitch::round_the_part;
 use super::place::placed;
 use super::probability::check_finite;
-use super::registration::registration;
 use super::shift::{part_off_the_axis, seen_from};
 use super::simulation::{
     Datum as SimulatedDatum, Referencing, SimulatedFeature, SimulatedInput, Simulation,
@@ -108,7 +108,7 @@ impl ErrorModel {
         meter: &mut Meter<'_>,
     ) -> Result<Self> {
         let datum = match job.start() {
-            Start::Clocked(clocked) => Some(Datum::new(workshop, reach, clocked)?),
+            Start::Clocked(clocked) => Some(Datum::new(workshop, job, reach, clocked)?),
             Start::Free | Start::OnASetting => None,
         };
         let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
@@ -118,7 +118,7 @@ impl ErrorModel {
         let mut all = Vec::with_capacity(reach.placements.len());
         for placement in &reach.placements {
             meter.spend(1)?;
-            let mut found = registration(workshop, &reach.way, &placement.setting);
+            let mut found = registration_in_job(workshop, job, &reach.way, &placement.setting);
             let presented = reach.start.checked_add(placement.attained)?;
             let mut inputs: Vec<SimulatedInput> = found
                 .contributors

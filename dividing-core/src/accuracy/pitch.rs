@@ -2,13 +2,16 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::contributor::Contributor;
+use super::off_axis::between_features;
 use crate::angle::Angle;
 use crate::error::Result;
 
 /// How far off the pitches of a plan may be, in radians, residuals included.
 ///
 /// Limits add: a pitch is off by the difference of two residuals and the limits
-/// of both features.
+/// of both features. Only an eccentricity is one for both: a single pitch keeps of
+/// it 2(e/r)·sin(Δ/2), the cumulative pitch at most 2e/r.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PitchFigure {
@@ -23,11 +26,31 @@ pub struct PitchFigure {
 }
 
 /// What one feature brings to its pitches.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct PitchSpread {
     pub(super) required: Angle,
     pub(super) residual_rad: f64,
     pub(super) limit_rad: f64,
+    /// Offsets of plate and part, with the direction in which each is seen.
+    pub(super) off_axis: Vec<(Contributor, Angle)>,
+}
+
+impl PitchSpread {
+    /// What this feature may be off by for itself.
+    fn whole_limit_rad(&self) -> f64 {
+        let off_axis = self.off_axis.iter().map(|(it, _)| it.limit_rad());
+        self.limit_rad + off_axis.sum::<f64>()
+    }
+
+    /// What this feature and another one may be off by from each other.
+    fn limit_between_rad(&self, other: &Self) -> Result<f64> {
+        let mut sum = self.limit_rad + other.limit_rad;
+        for ((it, one), (_, two)) in self.off_axis.iter().zip(&other.off_axis) {
+            let apart = two.checked_sub(*one)?.to_radians_f64();
+            sum += between_features(it, apart).0.limit_rad();
+        }
+        Ok(sum)
+    }
 }
 
 /// The features in the order in which they stand round the part, beginning
@@ -47,9 +70,9 @@ pub(super) fn round_the_part(required: &[Angle]) -> Result<Vec<usize>> {
 impl PitchFigure {
     pub(super) fn of(spreads: &[PitchSpread]) -> Result<Self> {
         let required: Vec<Angle> = spreads.iter().map(|it| it.required).collect();
-        let round: Vec<PitchSpread> = round_the_part(&required)?
+        let round: Vec<&PitchSpread> = round_the_part(&required)?
             .into_iter()
-            .filter_map(|index| spreads.get(index).copied())
+            .filter_map(|index| spreads.get(index))
             .collect();
         let mut figure = Self {
             single_residual_rad: 0.0,
@@ -65,14 +88,14 @@ impl PitchFigure {
             figure.single_residual_rad = figure.single_residual_rad.max(residual);
             figure.single_worst_rad = figure
                 .single_worst_rad
-                .max(residual + one.limit_rad + next.limit_rad);
+                .max(residual + one.limit_between_rad(next)?);
         }
         figure.cumulative_residual_rad =
             range_of_two(round.iter().map(|it| (it.residual_rad, it.residual_rad)));
         figure.cumulative_worst_rad = range_of_two(round.iter().map(|it| {
             (
-                it.residual_rad + it.limit_rad,
-                it.residual_rad - it.limit_rad,
+                it.residual_rad + it.whole_limit_rad(),
+                it.residual_rad - it.whole_limit_rad(),
             )
         }));
         Ok(figure)

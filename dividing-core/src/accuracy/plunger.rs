@@ -3,7 +3,6 @@
 use std::borrow::Cow;
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::geometry::LINEAR_MODEL_TOLERANCE;
 use crate::equipment::{DirectPlate, PinInHole, Seating, VernierIndexer};
 use crate::length::Length;
 
@@ -49,16 +48,28 @@ fn over_chord(name: &'static str, limit_mm: f64, lever_mm: f64) -> Contributor {
     }
 }
 
-/// Radians for a millimetre, so that the limit comes out right: linear while
-/// that is within [`LINEAR_MODEL_TOLERANCE`] of the exact angle, else exact.
+/// Up to so many radians a length over its lever stands for its angle: there
+/// `asin x` is within [`LINEAR_MODEL_TOLERANCE`](super::LINEAR_MODEL_TOLERANCE) of
+/// x. Beyond, about 9.7°, the exact angle is taken.
+pub(super) const LINEAR_UP_TO_RAD: f64 = 0.17;
+
+/// Radians for a millimetre, so that the limit comes out right: linear up to
+/// [`LINEAR_UP_TO_RAD`], else exact.
 fn sensitivity(limit_mm: f64, lever_mm: f64, exact: impl Fn(f64) -> Option<f64>) -> f64 {
     let linear_rad = limit_mm / lever_mm;
-    let exact_rad = exact(linear_rad).unwrap_or(std::f64::consts::PI);
-    if (linear_rad - exact_rad).abs() <= LINEAR_MODEL_TOLERANCE * exact_rad {
+    if linear_rad <= LINEAR_UP_TO_RAD {
         1.0 / lever_mm
     } else {
-        exact_rad / limit_mm
+        exact(linear_rad).unwrap_or(std::f64::consts::PI) / limit_mm
     }
+}
+
+/// The names of contributors whose limits are so large that the exact angle was
+/// taken.
+pub(super) fn beyond_linear(all: &[Contributor]) -> impl Iterator<Item = String> + '_ {
+    all.iter()
+        .filter(|it| it.unit == InputUnit::Millimetre && it.limit_rad() > LINEAR_UP_TO_RAD)
+        .map(|it| it.name.clone().into_owned())
 }
 
 /// What the contributors of a pin in one sort of hole are called.
@@ -245,4 +256,29 @@ pub(super) fn may_not_pass(indexer: &VernierIndexer, pin: &PinInHole) -> bool {
     );
     let gives_mm = (pin.least_clearance_mm() + station.least_clearance_mm()) / 2.0;
     off_mm > gives_mm + SMALLEST_STEP_MM
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::accuracy::LINEAR_MODEL_TOLERANCE;
+
+    #[test]
+    fn the_linear_model_is_left_before_it_is_not_good_enough() {
+        let off = |rad: f64| (rad.asin() - rad) / rad.asin();
+        assert!(off(LINEAR_UP_TO_RAD) <= LINEAR_MODEL_TOLERANCE);
+        assert!(off(LINEAR_UP_TO_RAD + 0.005) > LINEAR_MODEL_TOLERANCE);
+        let of = |limit_mm| {
+            over_lever(
+                "hole",
+                limit_mm,
+                10.0,
+                Distribution::Uniform,
+                Persistence::FixedForPlace,
+            )
+        };
+        assert!((of(1.7).limit_rad() - 0.17).abs() < 1e-15);
+        assert!((of(5.0).limit_rad() - std::f64::consts::FRAC_PI_6).abs() < 1e-15);
+        assert_eq!(beyond_linear(&[of(1.7), of(5.0)]).count(), 1);
+    }
 }

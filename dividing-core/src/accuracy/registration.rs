@@ -11,7 +11,7 @@ use super::measured::{
 };
 use super::plunger::{
     CRANK_PIN_HOLE, HOLE_POSITION, PLATE_HOLE, PLATE_PIN_HOLE, PinNames, STATION_POSITION,
-    pin_in_zone, plunger, vernier_pin,
+    beyond_linear, pin_in_zone, plunger, vernier_pin,
 };
 use crate::angle::{Angle, as_f64};
 use crate::equipment::{
@@ -37,6 +37,9 @@ pub struct Registration {
     /// How often all of it comes again on the way to this setting, where each
     /// feature is referenced to the one before.
     pub further_steps: u32,
+    /// For which contributors the exact geometry was taken, because the linear
+    /// model is not good enough for limits so large.
+    pub exact: Vec<String>,
 }
 
 /// How a setting of a way registers.
@@ -104,6 +107,7 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
         }
         _ => {}
     }
+    found.exact.extend(beyond_linear(&found.contributors));
     found
 }
 
@@ -407,9 +411,15 @@ fn pin_in_plate(
     let pin = known(head.registration.as_ref(), PIN_AND_HOLES, found);
     if let (Some(radius), Some(pin)) = (radius, pin) {
         let zone_mm = zone_unless_known(pin, radius.mm(), known_place);
-        let more = pin_in_zone(pin, zone_mm, names, radius.mm() * turns);
-        let left = |it: &Contributor| !known_place || it.limit > 0.0;
-        found.contributors.extend(more.into_iter().filter(left));
+        let mut more = pin_in_zone(pin, zone_mm, names, radius.mm());
+        more.retain(|it| !known_place || it.limit > 0.0);
+        found.exact.extend(beyond_linear(&more));
+        found
+            .contributors
+            .extend(more.into_iter().map(|it| Contributor {
+                sensitivity: it.sensitivity / turns,
+                ..it
+            }));
     }
 }
 

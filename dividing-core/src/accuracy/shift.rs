@@ -97,6 +97,7 @@ pub fn feature_shift(
         angle_rad,
     })
 }
+
 /// What the part turns features by when its axis stands off that of the spindle:
 /// a sinusoid round the part whose direction nobody knows; none where it turns
 /// none.
@@ -124,4 +125,5 @@ pub(super) fn seen_from(part: &Contributor, required: Angle) -> SimulatedInput {
     input
 }
 
-const PART_OFF_THE_AXIS: &str = "part off the spindle axis";
+/// What turns features about the part's own axis, all by one offset.
+pub(super) const PART_OFF_THE_AXIS: &str = "part off the spindle axis";

@@ -7,9 +7,10 @@ use serde::Serialize;
 
 use super::bar::{bar, bar_pin, baseline_mm};
 use super::contributor::{Contributor, InputUnit, Persistence};
-use super::figure::{WHEN_CLOCKING, limits_rad};
+use super::figure::WHEN_CLOCKING;
 use super::inverse::{Allowance, Criterion, TradeOff, least_radius_mm, trade_offs};
 use super::model::ErrorModel;
+use super::off_axis::{is_off_the_axis, one_offset_for_both};
 use crate::equipment::PinPlate;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::reach::BarPlace;
@@ -98,19 +99,21 @@ impl ErrorModel {
         let limits = self.limits();
         let mut held = Vec::new();
         if let Some(limit_rad) = limits.deviation_rad {
-            let each = (0..self.features().len()).map(|index| self.held(index, None));
+            let each = (0..self.features().len()).map(|index| self.held(index, None, None));
             held.push((limit_rad, worst(each, criterion)?));
         }
         if let Some(limit_rad) = limits.single_pitch_rad {
             let order = self.order_round_the_part();
             let next = order.iter().cycle().skip(1);
             let pairs = order.iter().zip(next);
-            let pairs = pairs.map(|(one, two)| self.held(*two, Some(*one)));
+            let pairs = pairs.map(|(one, two)| self.held(*two, Some(*one), None));
             held.push((limit_rad, worst(pairs, criterion)?));
         }
         if let Some(limit_rad) = limits.cumulative_pitch_rad {
             let (one, two) = self.furthest_apart();
-            let pair = std::iter::once(self.held(two, Some(one)));
+            // Some two of the features stand as good as straight across.
+            let across = Some(std::f64::consts::PI);
+            let pair = std::iter::once(self.held(two, Some(one), across));
             held.push((limit_rad, worst(pair, criterion)?));
         }
         let margin = |it: &(f64, (Held, f64))| it.0 - it.1.1;
@@ -190,13 +193,16 @@ fn worst(all: impl Iterator<Item = Held>, criterion: Criterion) -> Result<(Held,
 
 impl ErrorModel {
     /// A feature, or its pitch from another one: then what is the same for both
-    /// cancels.
-    fn held(&self, feature: usize, pitch_from: Option<usize>) -> Held {
+    /// cancels. An offset of the axis counts as for features so far apart, as far
+    /// as they are without.
+    fn held(&self, feature: usize, pitch_from: Option<usize>, apart_rad: Option<f64>) -> Held {
         let of = |index: usize| self.features().get(index);
         let residual = |index| of(index).map_or(0.0, |it| it.residual_rad);
         let contributors = |index| of(index).map_or(&[][..], |it| it.contributors.as_slice());
         let differs = |it: &&Contributor| {
-            it.persistence != Persistence::FixedForJob && !it.name.ends_with(WHEN_CLOCKING)
+            it.persistence != Persistence::FixedForJob
+                && !it.name.ends_with(WHEN_CLOCKING)
+                && !is_off_the_axis(it)
         };
         match pitch_from {
             None => Held {
@@ -221,6 +227,14 @@ impl ErrorModel {
                     .flat_map(contributors)
                     .filter(differs)
                     .cloned()
+                    .chain(
+                        of(feature)
+                            .zip(of(other))
+                            .into_iter()
+                            .flat_map(|(one, two)| {
+                                one_offset_for_both(&one.inputs, &two.inputs, apart_rad)
+                            }),
+                    )
                     .collect(),
             },
         }
@@ -232,7 +246,11 @@ impl ErrorModel {
             .features()
             .iter()
             .map(|it| {
-                let limit_rad = limits_rad(&it.contributors);
+                // Offsets of an axis and the datum are the same for all.
+                let own = it.contributors.iter();
+                let own =
+                    own.filter(|it| !is_off_the_axis(it) && !it.name.ends_with(WHEN_CLOCKING));
+                let limit_rad: f64 = own.map(Contributor::limit_rad).sum();
                 (it.residual_rad + limit_rad, it.residual_rad - limit_rad)
             })
             .collect();

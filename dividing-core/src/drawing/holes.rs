@@ -121,35 +121,46 @@ fn hole_place(ring: &Ring<'_>, sense: Sense, hole: u32, outward_mm: f64) -> Opti
     ))
 }
 
-/// Names of used holes: their numbers.
+/// Used holes of a circle, each with the number that the sheet calls it by.
+///
+/// The plate of compound indexing moves on under the pin that holds it, which
+/// stands as many holes back as the sheet counts.
 fn used_holes(plan: &Plan, circle: u32) -> BTreeMap<u32, String> {
     let mut used = BTreeMap::new();
+    let mut add = |hole: u32, number: u32| used.insert(hole, number.to_string());
     for placement in &plan.placements {
-        let holes: &[u32] = match &placement.setting {
-            Setting::Hole { circle: on, hole } if *on == circle => &[*hole],
+        match &placement.setting {
+            Setting::Hole { circle: on, hole }
+            | Setting::Crank {
+                circle: on, hole, ..
+            } if *on == circle => {
+                add(*hole, *hole);
+            }
             Setting::BarOnPins {
                 circle: on,
                 first_pin,
                 second_pin,
                 ..
-            } if *on == circle => &[*first_pin, *second_pin],
-            Setting::Crank {
-                circle: on, hole, ..
-            } if *on == circle => &[*hole],
+            } if *on == circle => {
+                add(*first_pin, *first_pin);
+                add(*second_pin, *second_pin);
+            }
             Setting::CompoundCrank {
                 first_circle,
                 first_hole,
                 ..
-            } if *first_circle == circle => &[*first_hole],
+            } if *first_circle == circle => {
+                add(*first_hole, *first_hole);
+            }
             Setting::CompoundCrank {
                 second_circle,
                 second_hole,
                 ..
-            } if *second_circle == circle => &[*second_hole],
-            _ => &[],
-        };
-        for hole in holes {
-            used.insert(*hole, hole.to_string());
+            } if *second_circle == circle => {
+                let back = circle.saturating_sub(*second_hole) % circle.max(1);
+                add(back, *second_hole);
+            }
+            _ => {}
         }
     }
     used

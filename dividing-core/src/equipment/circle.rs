@@ -49,6 +49,7 @@ pub struct HoleCircle {
     #[serde(default)]
     pub first_hole: Angle,
     /// Places that hold no usable hole: never drilled, damaged or plugged.
+    /// What was measured of one before stays where it is and counts for nothing.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub absent: Vec<u32>,
     /// What was measured of its holes: where they really stand.

@@ -195,7 +195,8 @@ pub struct PlateCircle {
     /// the worm every deviation is divided by the ratio.
     pub measured: Option<MeasuredRing>,
     /// Places without a usable hole, counted from the hole marked 0 the way the
-    /// crank turns. A circle that lacks some is used by simple indexing only.
+    /// crank turns. A circle that lacks some is used by simple indexing only; what
+    /// was measured of a hole before counts for nothing.
     pub absent: Vec<u32>,
 }
 

@@ -10,6 +10,7 @@ use crate::accuracy::{PitchGrades, PitchRounding};
 use crate::error::{AtField, Error, Result};
 use crate::length::Length;
 
+use super::part::RingLimits;
 use super::ring::RingDeviations;
 
 /// The finest and the coarsest flank tolerance class.
@@ -103,9 +104,53 @@ impl Wheel {
             cumulative_um: grades.cumulative_pitch_um(class)?,
         })
     }
+
+    /// The pitch tolerances of a class as limits of a ring, for a decision with
+    /// uncertainty (JCGM 106:2012) on the class that a drawing asks for.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`](crate::ErrorKind::OutOfRange).
+    ///
+    /// ```
+    /// use dividing_core::inspection::{
+    ///     Decision, DecisionRule, DeviationReading, DeviationReadings, Wheel, check_ring,
+    ///     inspect_deviations,
+    /// };
+    /// // 20.5 arcsec between neighbours on a radius of 50 mm are 5.0 µm of the 6
+    /// // that class 5 allows.
+    /// let readings = [0.0, 20.5, 0.0, 0.0, 0.0, 0.0];
+    /// let wheel = Wheel { module_mm: 2.0, reference_diameter_mm: 100.0 };
+    /// let decide = |standard_uncertainty_arcsec| {
+    ///     let readings = readings.into_iter().enumerate();
+    ///     let ring = inspect_deviations(&DeviationReadings {
+    ///         places: 6,
+    ///         radius: None,
+    ///         standard_uncertainty_arcsec: Some(standard_uncertainty_arcsec),
+    ///         readings: readings
+    ///             .map(|(place, deviation_arcsec)| DeviationReading { place, deviation_arcsec })
+    ///             .collect(),
+    ///     })?;
+    ///     let rule = DecisionRule::GuardBand { multiple: 1.0 };
+    ///     Ok::<_, dividing_core::Error>(check_ring(&ring, &wheel.ring_limits(5)?, rule)?.decision)
+    /// };
+    /// assert_eq!(decide(0.5)?, Decision::Pass);
+    /// assert_eq!(decide(5.0)?, Decision::NotProven);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn ring_limits(self, class: u8) -> Result<RingLimits> {
+        let tolerances = self.pitch_tolerances(class)?;
+        let radius_um = self.reference_diameter_mm / 2.0 * 1000.0;
+        Ok(RingLimits {
+            single_pitch_rad: Some(tolerances.single_um / radius_um),
+            cumulative_pitch_rad: Some(tolerances.cumulative_um / radius_um),
+            ..RingLimits::default()
+        })
+    }
 }
 
-/// The pitch grade that a measured wheel meets, uncertainty left aside.
+/// The pitch grade that a measured wheel meets, uncertainty left aside; whether
+/// it meets a class with its uncertainty, [`Wheel::ring_limits`] and
+/// [`check_ring`](super::check_ring) decide.
 ///
 /// Deviations are taken about the axis the ring was measured about and put on
 /// the reference circle.

@@ -12,6 +12,7 @@ use super::coordinates::CoordinateInspection;
 use super::measurement::{Measurement, RAD_PER_ARCSEC, Readings};
 use super::report::Inspection;
 use super::ring::RingDeviations;
+use super::stations::StationDeviations;
 
 impl Measurement {
     /// Evaluates the readings and makes of them the `measured` field of a hole
@@ -43,6 +44,7 @@ impl Measurement {
         match self.inspect()?.result() {
             Inspection::Coordinates(found) => found.measured(),
             Inspection::Ring(found) => found.measured(),
+            Inspection::Stations(found) => found.measured(),
             Inspection::Closure(_) => Err(Error::internal("a closure from other readings")),
         }
     }
@@ -82,6 +84,26 @@ impl RingDeviations {
             of_pairs(self.places, &measured, between)
         };
         ring(&known, Some(carried))
+    }
+}
+
+impl StationDeviations {
+    /// The stations as the `measured_stations` field of a vernier indexer: each
+    /// station was read for itself, so that they are carried as independent.
+    ///
+    /// # Errors
+    /// As [`MeasuredRing::check`]: a deviation beyond 10°.
+    pub fn measured(&self) -> Result<MeasuredRing> {
+        let mut known = vec![None; self.stations];
+        for it in &self.deviations {
+            if let Some(slot) = known.get_mut(it.station) {
+                *slot = Some(KnownDeviation {
+                    deviation_rad: it.deviation_rad,
+                    standard_uncertainty_rad: self.reading_uncertainty_rad.unwrap_or(0.0),
+                });
+            }
+        }
+        ring(&known, self.reading_uncertainty_rad.map(|_| None))
     }
 }
 

@@ -75,6 +75,8 @@ pub enum Readings {
     Deviations(DeviationReadings),
     /// Chords over two pins.
     Chords(ChordReadings),
+    /// Angles of stations, equally spaced or not.
+    Stations(StationReadings),
     /// Two dividing devices compared in shifted positions.
     Closure(ClosureReadings),
 }
@@ -188,6 +190,25 @@ pub struct AngleReading {
     pub place: usize,
     /// The angle at which it stands, counter-clockwise.
     pub angle: Angle,
+}
+
+/// Angles of the stations of a vernier indexer, which may stand anywhere.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct StationReadings {
+    /// Where the stations should stand, as the indexer lists them, in the sense
+    /// of its numbering: 2 to 1000.
+    pub stations: Vec<Angle>,
+    /// Which way the indexer is numbered.
+    #[serde(default)]
+    pub numbering: Numbering,
+    /// Standard uncertainty of an angle, in seconds of arc, above 0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub standard_uncertainty_arcsec: Option<f64>,
+    /// The readings about the axis of the spindle, in any order, the place being
+    /// the number of the station; their common zero does not matter.
+    pub readings: Vec<AngleReading>,
 }
 
 /// Deviations from the nominal angles.

@@ -66,6 +66,7 @@ pub(crate) mod picture;
 mod pitch;
 mod report;
 mod ring;
+mod stations;
 mod statistics;
 
 pub use angles::{inspect_angles, inspect_deviations};
@@ -90,7 +91,7 @@ pub use harmonics::Harmonic;
 pub use measurement::{
     AngleReading, AngleReadings, AxisUncertainty, ChordReading, ChordReadings, ClosureReadings,
     CoordinateReadings, DeviationReading, DeviationReadings, Measurement, Numbering, PointReading,
-    Readings, SetupReadings,
+    Readings, SetupReadings, StationReadings,
 };
 pub use pairs::{PairChoice, bar_deviation_rad, choose_pairs};
 pub use part::{Checked, PartCheck, PartVerdict, RingLimits, check_position, check_ring};
@@ -101,4 +102,5 @@ pub use pitch::{PitchDeviations, PitchExtreme};
 pub(crate) use report::ReportWritten;
 pub use report::{Inspection, InspectionReport};
 pub use ring::{MAX_PLACES, PlaceDeviation, RingDeviations};
+pub use stations::{StationDeviation, StationDeviations, inspect_stations};
 pub use statistics::{chi_square_tail, normal_probability};

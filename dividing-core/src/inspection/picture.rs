@@ -463,7 +463,8 @@ fn unrolled_curve(places: usize, curve: &Curve<'_>, scale: &Scale) -> Group {
 fn legend(curves: &[Curve<'_>]) -> Group {
     let mut group = Group::new();
     let mut x = UNROLLED.0 - 40.0;
-    for curve in curves {
+    // A curve without a label is the other side of the one before it.
+    for curve in curves.iter().filter(|it| !it.label.is_empty()) {
         let y = 490.0;
         let points = [(0, (x, y)), (1, (x + 34.0, y))];
         group = group

@@ -10,6 +10,7 @@ use super::coordinates::{CoordinateInspection, inspect_coordinates};
 use super::measurement::{Measurement, RAD_PER_ARCSEC, Readings};
 use super::pitch::PitchDeviations;
 use super::ring::RingDeviations;
+use super::stations::{StationDeviations, inspect_stations};
 use crate::document::{self, FORMAT};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::work::Meter;
@@ -28,6 +29,8 @@ pub enum Inspection {
     Coordinates(Box<CoordinateInspection>),
     /// Of angles, deviations or chords.
     Ring(Box<RingDeviations>),
+    /// Of stations.
+    Stations(Box<StationDeviations>),
     /// Of two devices compared.
     Closure(Box<Closure>),
 }
@@ -149,6 +152,15 @@ impl Measurement {
     /// # Errors
     /// Those of the evaluation, with the path to the field; the work limit.
     pub fn inspect(&self) -> Result<InspectionReport> {
+        self.inspect_within(&mut Meter::default())
+    }
+
+    /// Evaluates the readings with a limit of work, which counts for the
+    /// calibration of two devices; the rest is short.
+    ///
+    /// # Errors
+    /// As [`Measurement::inspect`], and those of the meter.
+    pub fn inspect_within(&self, meter: &mut Meter<'_>) -> Result<InspectionReport> {
         let result = match &self.readings {
             Readings::Coordinates(it) => inspect_coordinates(it)
                 .map(|found| Inspection::Coordinates(Box::new(found)))
@@ -162,8 +174,11 @@ impl Measurement {
             Readings::Chords(it) => inspect_chords(it)
                 .map(|found| Inspection::Ring(Box::new(found)))
                 .at("chords"),
+            Readings::Stations(it) => inspect_stations(it)
+                .map(|found| Inspection::Stations(Box::new(found)))
+                .at("stations"),
             Readings::Closure(it) => it
-                .calibrate(&mut Meter::default())
+                .calibrate(meter)
                 .map(|found| Inspection::Closure(Box::new(found)))
                 .at("closure"),
         };
@@ -225,6 +240,7 @@ impl InspectionReport {
         match &self.result {
             Inspection::Coordinates(found) => coordinates(&mut out, found),
             Inspection::Ring(found) => ring(&mut out, "Deviations as measured", found),
+            Inspection::Stations(found) => stations(&mut out, found),
             Inspection::Closure(found) => closure(&mut out, found),
         }
         out
@@ -352,6 +368,30 @@ fn ring(out: &mut String, title: &str, found: &RingDeviations) {
             arcsec(place.deviation_rad),
             uncertainty(place.standard_uncertainty_rad),
             arcsec(place.rest_rad),
+        ));
+    }
+}
+
+fn stations(out: &mut String, found: &StationDeviations) {
+    heading(out, "Deviations of the stations");
+    fact(
+        out,
+        "stations measured",
+        &format!("{} of {}", found.deviations.len(), found.stations),
+    );
+    for finding in &found.findings {
+        fact(out, "note", &finding.to_string());
+    }
+    out.push_str(&format!(
+        "\n{:>8}{:>14}{:>12}\n",
+        "station", "deviation \"", "u \""
+    ));
+    for it in &found.deviations {
+        out.push_str(&format!(
+            "{:>8}{:>14}{:>12}\n",
+            it.station,
+            arcsec(it.deviation_rad),
+            uncertainty(it.standard_uncertainty_rad),
         ));
     }
 }

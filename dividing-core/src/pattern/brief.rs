@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, de};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use super::fit::PinFit;
 use crate::angle::Angle;
@@ -31,7 +31,7 @@ pub const PATTERN_FORMAT: u32 = 1;
 /// ```
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields, rename_all = "snake_case")]
+#[serde(deny_unknown_fields, rename_all = "snake_case", remote = "Self")]
 pub struct PlateBrief {
     /// Always 1.
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
@@ -96,7 +96,10 @@ impl PlateBrief {
     /// [`crate::ErrorKind::InvalidField`] with the path, and those of
     /// [`PlateBrief::check`].
     pub fn from_json(text: &str) -> Result<Self> {
-        let brief: Self = document::read(text)?;
+        /// As it is written: what is wrong is told with its kind.
+        #[derive(Deserialize)]
+        struct Written(#[serde(with = "PlateBrief")] PlateBrief);
+        let Written(brief) = document::read(text)?;
         brief.check()?;
         Ok(brief)
     }
@@ -108,6 +111,21 @@ impl PlateBrief {
     pub fn to_json(&self) -> Result<String> {
         self.check()?;
         document::write(self)
+    }
+}
+
+impl Serialize for PlateBrief {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        Self::serialize(self, serializer)
+    }
+}
+
+/// A brief that is not accepted is not read.
+impl<'de> Deserialize<'de> for PlateBrief {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        let brief = Self::deserialize(deserializer)?;
+        brief.check().map_err(de::Error::custom)?;
+        Ok(brief)
     }
 }
 

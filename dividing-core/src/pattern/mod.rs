@@ -59,6 +59,7 @@ mod validate;
 mod vernier;
 mod vernier_layout;
 mod wish;
+mod words;
 
 pub use bar::BarRoom;
 pub use brief::{

@@ -1,6 +1,6 @@
 //! Answers: patterns, certificates, and what to change where nothing fits.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use super::bar::BarRoom;
 use super::brief::{PATTERN_FORMAT, PlateBrief};
@@ -42,12 +42,13 @@ impl Design {
 /// A plate to drill. A document of its own (`format` 1); it carries its brief.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, remote = "Self")]
 pub struct Pattern {
     /// Always 1.
     #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
     pub format: u32,
     /// What was asked.
+    #[serde(with = "PlateBrief")]
     pub brief: PlateBrief,
     /// Rings, from the outside in.
     pub rings: Vec<Ring>,
@@ -72,6 +73,20 @@ pub struct Pattern {
     pub remarks: Vec<String>,
 }
 
+impl Serialize for Pattern {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        Self::serialize(self, serializer)
+    }
+}
+
+/// As [`Pattern::from_json`]: the reports of the document are not believed.
+impl<'de> Deserialize<'de> for Pattern {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        let pattern = Self::deserialize(deserializer)?;
+        pattern.measured_anew().map_err(de::Error::custom)
+    }
+}
+
 impl Pattern {
     /// Reads a pattern, checks it, and measures its holes and the room of bar and
     /// part anew: the reports of the document are not believed.
@@ -91,16 +106,24 @@ impl Pattern {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn from_json(text: &str) -> Result<Self> {
-        let mut pattern: Self = document::read(text)?;
-        pattern.check_sizes()?;
-        pattern.check = super::check::check_holes(
-            &pattern.brief,
-            &pattern.rings,
+        /// As it is written: what is wrong is told with its kind.
+        #[derive(Deserialize)]
+        struct Written(#[serde(with = "Pattern")] Pattern);
+        let Written(pattern) = document::read(text)?;
+        pattern.measured_anew()
+    }
+
+    /// The pattern with the reports that follow from its holes.
+    fn measured_anew(mut self) -> Result<Self> {
+        self.check_sizes()?;
+        self.check = super::check::check_holes(
+            &self.brief,
+            &self.rings,
             &mut crate::work::Meter::new(u64::MAX),
         )?;
-        pattern.bar_room = pattern.room_of_bars();
-        pattern.part_room = pattern.room_of_part();
-        Ok(pattern)
+        self.bar_room = self.room_of_bars();
+        self.part_room = self.room_of_part();
+        Ok(self)
     }
 
     /// Writes the pattern as JSON text, indented.
@@ -447,14 +470,21 @@ impl Shortfall {
             "the wishes do not fit the plate: {}",
             self.binding.join("; ")
         );
-        if let Some(mm) = self.smallest_outline_mm {
-            text += &format!("; the smallest outline that fits is {mm:.2} mm");
+        // What a spent budget left out is not told as a finding.
+        match self.smallest_outline_mm {
+            Some(mm) => text += &format!("; the smallest outline that fits is {mm:.2} mm"),
+            None if self.subset_proved => text += "; no plate is large enough",
+            None => {}
         }
         if let Some(mm) = self.largest_hole_mm {
             text += &format!("; the largest hole that fits is {mm:.2} mm");
         }
         if self.largest_subset.is_empty() {
-            text += "; no wish fits as it is";
+            text += if self.subset_proved {
+                "; as it is no wish fits"
+            } else {
+                "; the budget of work ended before it was known which wishes fit"
+            };
         } else {
             let names: Vec<String> = self
                 .largest_subset

@@ -1,13 +1,15 @@
 //! What is short where the wishes do not fit, and what would help.
 
 use super::allocation;
-use super::allocation::problem::Problem;
+use super::allocation::problem::{Item, Problem};
 use super::brief::{Outline, PlateBrief};
 use super::demand::{Demand, Need};
 use super::design::{item_variants, problem};
 use super::result::Shortfall;
 use super::room::Room;
 use super::wish::Wish;
+use super::words::counted;
+use crate::angle::Angle;
 use crate::error::{ErrorKind, Result};
 use crate::length::{Length, MAX_LENGTH_MM};
 use crate::work::Meter;
@@ -107,24 +109,56 @@ fn binding(brief: &PlateBrief, demands: &[Demand]) -> Result<Vec<String>> {
             let need_mm = alone.need_mm(1);
             if need_mm > outermost_mm + 1.0e-9 {
                 reasons.push(format!(
-                    "{} need a pitch radius of {need_mm:.3} mm for their webs, and the outermost ring has {outermost_mm:.3} mm",
-                    demand.wish
+                    "{}: the webs need a pitch radius of {need_mm:.3} mm, and the outermost ring has {outermost_mm:.3} mm{}",
+                    demand.wish,
+                    closest_holes(item)?
                 ));
             }
         }
     }
     if reasons.is_empty() {
         let limit = brief.most_rings.map_or_else(String::new, |most| {
-            format!(", or the limit of {most} rings")
+            format!(", or the limit of {}", counted(most, "ring"))
         });
         reasons.push(format!(
-            "there is room for {} rings {:.3} mm apart between pitch radii {:.3} and {outermost_mm:.3} mm{limit}, and the wishes cannot share so few",
-            count_slots(&room, brief)?,
+            "there is room for {}, {:.3} mm apart, between pitch radii {:.3} and {outermost_mm:.3} mm{limit}, and the wishes cannot share so few",
+            counted(count_slots(&room, brief)?, "ring"),
             room.spacing_mm,
             room.innermost_mm,
         ));
     }
     Ok(reasons)
+}
+
+/// Which single holes of a wish stand closest, the zero hole counted in, for the
+/// user to move one or to put it elsewhere; nothing for whole divisions.
+fn closest_holes(item: &Item) -> Result<String> {
+    if !item.divisions.is_empty() {
+        return Ok(String::new());
+    }
+    let mut places = vec![Angle::ZERO];
+    for &(numerator, denominator) in &item.points {
+        places.push(Angle::new(numerator, denominator)?);
+    }
+    places.sort_unstable();
+    places.dedup();
+    let mut next = places.clone();
+    next.rotate_left(1);
+    let mut closest: Option<(Angle, Angle, Angle)> = None;
+    for (&one, &other) in places.iter().zip(&next) {
+        let apart = other.checked_sub(one)?.within_turn();
+        if !apart.is_zero() && closest.is_none_or(|it| apart < it.0) {
+            closest = Some((apart, one, other));
+        }
+    }
+    Ok(closest.map_or_else(String::new, |(apart, one, other)| {
+        let elsewhere = if item.points.len() > 1 {
+            ": put one of them into another list, which may have its own ring, or list it once"
+        } else {
+            ""
+        };
+        format!(" (its holes at {one} and {other} stand {apart} apart{elsewhere})")
+    }))
 }
 
 fn count_slots(room: &Room, brief: &PlateBrief) -> Result<usize> {

@@ -753,6 +753,153 @@ fn hostile_briefs_say_what_to_change() {
 }
 
 #[test]
+fn hostile_lists_of_angles_say_what_to_change() {
+    let refused = |fields: &str| {
+        let text = format!(
+            r#"{{"format": 1, "outline": {{"disc": {{"diameter": 100}}}}, "hole_diameter": 6,
+                "least_web": 2, "least_edge_distance": 3, {fields}}}"#
+        );
+        PlateBrief::from_json(&text).unwrap_err()
+    };
+    let many = |count: usize| {
+        let angles: Vec<String> = (0..count).map(|k| format!("\"{}°\"", k % 360)).collect();
+        format!(r#""lists": [{{"angles": [{}]}}]"#, angles.join(","))
+    };
+    for (fields, kind, field, says) in [
+        (
+            r#""lists": [{"angles": ["10°", "NaN"]}]"#.to_owned(),
+            ErrorKind::InvalidField,
+            "lists[0].angles[1]",
+            "write 22.5 deg",
+        ),
+        (
+            r#""angles": ["NaN deg"]"#.to_owned(),
+            ErrorKind::InvalidField,
+            "angles[0]",
+            "a number is expected",
+        ),
+        (
+            r#""lists": [{"angles": ["inf deg"]}]"#.to_owned(),
+            ErrorKind::InvalidField,
+            "lists[0].angles[0]",
+            "a number is expected",
+        ),
+        (
+            r#""lists": [{"angles": ["10"]}]"#.to_owned(),
+            ErrorKind::InvalidField,
+            "lists[0].angles[0]",
+            "10 deg or 10 turn",
+        ),
+        (
+            r#""angles": [10]"#.to_owned(),
+            ErrorKind::InvalidField,
+            "angles[0]",
+            "an angle with its unit",
+        ),
+        (
+            r#""lists": [{"angles": []}]"#.to_owned(),
+            ErrorKind::EmptyList,
+            "lists[0].angles",
+            "name at least one",
+        ),
+        (
+            many(257),
+            ErrorKind::OutOfRange,
+            "lists[0].angles",
+            "at most 256",
+        ),
+        (
+            many(1_000_000),
+            ErrorKind::OutOfRange,
+            "lists[0].angles",
+            "1000000 angles",
+        ),
+        (
+            r#""lists": [{"angles": ["10°", "10.000000001°"]}]"#.to_owned(),
+            ErrorKind::OutOfRange,
+            "lists[0].angles[1]",
+            "round the angle",
+        ),
+        (
+            r#""lists": [{"angles": ["10°"], "tolerance": "0°"}]"#.to_owned(),
+            ErrorKind::OutOfRange,
+            "lists[0].tolerance",
+            "greater than 0",
+        ),
+        (
+            r#""angles": [{"angle": "10°", "tolerance": "-0°01'"}]"#.to_owned(),
+            ErrorKind::OutOfRange,
+            "angles[0].tolerance",
+            "greater than 0",
+        ),
+    ] {
+        let error = refused(&fields);
+        assert_eq!((error.kind(), error.field()), (kind, field), "{error}");
+        assert!(error.to_string().contains(says), "{error}");
+    }
+}
+
+#[test]
+fn angles_named_twice_and_whole_turns_count_once() {
+    let once = pattern(&with(r#""lists": [{"angles": ["30°", "90°"]}]"#));
+    let again = r#""lists": [{"angles": ["30°", "390°", "-330°", "90°", "360°", "30°"]}]"#;
+    assert_eq!(pattern(&with(again)).rings, once.rings);
+    assert_eq!(once.hole_count(), 3);
+}
+
+#[test]
+fn holes_of_a_list_that_stand_too_close_are_named() {
+    // A chord of a hole and a web, 8 mm, over 10° needs 4/sin 5° = 45.895 mm.
+    let Design::DoesNotFit(found) = solve(&with(r#""lists": [{"angles": ["40°", "50°"]}]"#))
+    else {
+        panic!("it fits");
+    };
+    let said = found.sentence();
+    assert!(
+        said.contains("the list 40°, 50°: the webs need a pitch radius of 45.895 mm"),
+        "{said}"
+    );
+    assert!(
+        said.contains("its holes at 40° and 50° stand 10° apart: put one of them"),
+        "{said}"
+    );
+    assert_eq!(found.smallest_outline_mm, Some(103.79));
+    // On rings of their own they fit.
+    let apart = with(r#""lists": [{"angles": ["40°"]}, {"angles": ["50°"]}]"#);
+    assert_eq!(pattern(&apart).rings.len(), 2);
+    // So close that no plate is large enough.
+    let touching = with(r#""lists": [{"angles": ["40°", "40.000001°"]}]"#);
+    let Design::DoesNotFit(found) = solve(&touching) else {
+        panic!("it fits");
+    };
+    assert_eq!(found.smallest_outline_mm, None);
+    assert!(found.sentence().contains("no plate is large enough"));
+}
+
+#[test]
+fn documents_inside_others_are_checked_as_well() {
+    let bad = r#"{"format": 1, "divisions": [1], "outline": {"disc": {"diameter": 100}},
+        "hole_diameter": 6, "least_web": 2, "least_edge_distance": 3}"#;
+    let error = serde_json::from_str::<PlateBrief>(bad).unwrap_err();
+    assert!(error.to_string().contains("divisions[0]"), "{error}");
+    let mut told = serde_json::to_value(pattern(&with(r#""divisions": [6]"#))).unwrap();
+    let read = serde_json::from_value::<Pattern>(told.clone()).unwrap();
+    assert_eq!(serde_json::to_value(&read).unwrap(), told);
+    // What a document claims of its own check is not believed.
+    told["rings"][0]["radius_mm"] = 49.0.into();
+    let read = serde_json::from_value::<Pattern>(told.clone()).unwrap();
+    assert!(!read.check.passed);
+    told["brief"]["divisions"][0]["division"] = 0.into();
+    let error = serde_json::from_value::<Pattern>(told.clone()).unwrap_err();
+    assert!(error.to_string().contains("brief.divisions[0]"), "{error}");
+    let error = Pattern::from_json(&told.to_string()).unwrap_err();
+    assert_eq!(
+        (error.kind(), error.field()),
+        (ErrorKind::OutOfRange, "brief.divisions[0].division")
+    );
+}
+
+#[test]
 fn keep_outs_that_cover_all_leave_no_ring() {
     let covered = with(r#""divisions": [5], "keep_outs": [{"x": 0, "y": 0, "diameter": 100}]"#);
     let Design::DoesNotFit(found) = solve(&covered) else {
@@ -890,4 +1037,25 @@ proptest! {
         let _ = Pattern::from_json(&text);
         let _ = text.parse::<crate::equipment::WormRatio>();
     }
+}
+
+#[test]
+fn what_a_spent_budget_left_out_is_not_told_as_a_finding() {
+    let wanted = with(r#""divisions": [97, 101, 103]"#);
+    let (mut cut, mut whole) = (0, 0);
+    for budget in [1_000, 5_000, 20_000, 100_000, 1_000_000] {
+        let Ok(Design::DoesNotFit(found)) = design(&wanted, &mut Meter::new(budget)) else {
+            continue;
+        };
+        let said = found.sentence();
+        assert_eq!(said.contains("budget"), !found.subset_proved, "{said}");
+        let claims = said.contains("no plate is large enough") || said.contains("no wish fits");
+        assert!(!claims || found.subset_proved, "{said}");
+        *(if found.subset_proved {
+            &mut whole
+        } else {
+            &mut cut
+        }) += 1;
+    }
+    assert!(cut > 0 && whole > 0, "{cut} {whole}");
 }

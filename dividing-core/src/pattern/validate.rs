@@ -253,7 +253,9 @@ fn check_angle(angle: Angle) -> Result<()> {
     if angle.denominator() > MAX_ANGLE_DENOMINATOR {
         return Err(Error::out_of_range(
             format!("{angle} with a denominator of {}", angle.denominator()),
-            format!("fractions of a turn with denominators up to {MAX_ANGLE_DENOMINATOR}"),
+            format!(
+                "fractions of a turn with denominators up to {MAX_ANGLE_DENOMINATOR}; round the angle"
+            ),
         ));
     }
     Ok(())

@@ -16,6 +16,7 @@ use super::served::{predicted_error_rad, served};
 use super::validate::MAX_DIVISION;
 use super::vernier_layout::{Layout, Positions, common_multiple, layouts};
 use super::wish::Wish;
+use super::words::counted;
 use crate::angle::Angle;
 use crate::error::{Error, ErrorKind, Result};
 use crate::length::MAX_LENGTH_MM;
@@ -300,11 +301,14 @@ fn lay_out(
         check,
         remarks: vec![match wanted.some {
             None => format!(
-                "{drilled} holes and {bodies} stations give {given} positions, one pair in line at each"
+                "{} and {} give {given} positions, one pair in line at each",
+                counted(drilled, "hole"),
+                counted(bodies, "station")
             ),
             Some(_) => format!(
-                "{drilled} holes and {bodies} stations give the {given} positions wanted of {}; \
-                 put the pin where the sheet says",
+                "{} and {} give the {given} positions wanted of {}; put the pin where the sheet says",
+                counted(drilled, "hole"),
+                counted(bodies, "station"),
                 wanted.all
             ),
         }],

@@ -19,12 +19,44 @@ pub enum Wish {
     List(Vec<Angle>),
 }
 
+/// Most angles of a list that its name lists.
+const MOST_LISTED: usize = 3;
+
 impl fmt::Display for Wish {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Division(n) => write!(f, "{n} divisions"),
             Self::Angle(angle) => write!(f, "the angle {angle}"),
-            Self::List(angles) => write!(f, "a list of {} angles", angles.len()),
+            Self::List(angles) => {
+                let few = angles.get(..MOST_LISTED);
+                let first: Vec<String> = (few.unwrap_or(angles).iter())
+                    .map(ToString::to_string)
+                    .collect();
+                write!(f, "the list {}", first.join(", "))?;
+                if angles.len() > MOST_LISTED {
+                    write!(f, ", … of {} angles", angles.len())?;
+                }
+                Ok(())
+            }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_are_told_apart_by_their_angles() {
+        let list = |degrees: &[i128]| {
+            let angles = degrees.iter().map(|it| Angle::new(*it, 360).unwrap());
+            Wish::List(angles.collect()).to_string()
+        };
+        assert_eq!(list(&[10]), "the list 10°");
+        assert_eq!(list(&[10, 40, 70]), "the list 10°, 40°, 70°");
+        assert_eq!(
+            list(&[10, 40, 70, 100]),
+            "the list 10°, 40°, 70°, … of 4 angles"
+        );
     }
 }

@@ -5,6 +5,8 @@
 //! some angles are held by several settings. Every such choice is judged by the
 //! worst case that the error figure would give it.
 
+mod crank;
+
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
@@ -131,7 +133,7 @@ pub(super) fn choose(
     meter: &mut Meter<'_>,
 ) -> Result<Option<MeasuredChoice>> {
     let Some(measured) = measured(workshop, reach) else {
-        return Ok(None);
+        return crank::start_of_moves(workshop, job, reach, meter);
     };
     let plain = matches!(reach.way.kind(), WayKind::DirectCircle { .. });
     if plain && reach.exact && *job.start() == Start::Free {

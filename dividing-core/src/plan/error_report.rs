@@ -5,13 +5,15 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use super::Plan;
+use super::sheet::SheetTable;
+use super::{Plan, words};
 use crate::accuracy::{
     Allowance, Budget, Coverage, Criterion, ErrorModel, InputUnit, PlanTradeOff, TradeOff,
 };
 use crate::document;
 use crate::error::{Error, Result};
 use crate::html::escaped;
+use crate::job::SheetUnits;
 
 /// Seconds of arc in a radian.
 const ARCSEC_PER_RAD: f64 = 180.0 * 3600.0 / std::f64::consts::PI;
@@ -73,7 +75,7 @@ impl ErrorReport {
         let mut out = self.budget.to_text();
         if let Some(table) = &self.trade_offs {
             let _ = writeln!(out, "\nWhat the plan would bear: {}", summary(table));
-            for row in rows(table) {
+            for row in rows(table, &plain) {
                 let [name, now, may] = row;
                 let _ = writeln!(out, "  {name}: now {now}, {may}");
             }
@@ -96,7 +98,7 @@ impl ErrorReport {
                  <th scope=\"col\">may be</th></tr></thead>\n<tbody>\n",
                 escaped(&summary(table))
             );
-            for row in rows(table) {
+            for row in rows(table, &plain) {
                 let [name, now, may] = row.map(|it| escaped(&it).to_string());
                 let _ = writeln!(
                     out,
@@ -134,15 +136,46 @@ fn summary(table: &PlanTradeOff) -> String {
     )
 }
 
+/// The table for a sheet, in its units.
+pub(super) fn sheet_table(table: &PlanTradeOff, units: SheetUnits) -> SheetTable {
+    let write = |value: f64, unit: InputUnit| match unit {
+        InputUnit::Millimetre => words::small_length_mm(value, units),
+        InputUnit::Radian => words::small_angle(value, units),
+    };
+    let rows = rows(table, &write).into_iter().map(Vec::from);
+    SheetTable {
+        head: [
+            "diameters of positions and clearances, else ±",
+            "now",
+            "may be",
+        ]
+        .map(Into::into)
+        .to_vec(),
+        rows: rows.collect(),
+    }
+}
+
+/// Millimetres and seconds of arc.
+fn plain(value: f64, unit: InputUnit) -> String {
+    match unit {
+        // Radii and baselines need no tenth of a micrometre, tolerances do.
+        InputUnit::Millimetre if value >= 10.0 => format!("{value:.3} mm"),
+        InputUnit::Millimetre => format!("{value:.4} mm"),
+        InputUnit::Radian => format!("{:.2} arcsec", value * ARCSEC_PER_RAD),
+    }
+}
+
 /// Name, present value and allowance of every line.
-fn rows(table: &PlanTradeOff) -> Vec<[String; 3]> {
-    let mut rows: Vec<[String; 3]> = table.inputs.iter().map(row).collect();
+fn rows(table: &PlanTradeOff, write: &dyn Fn(f64, InputUnit) -> String) -> Vec<[String; 3]> {
+    let lines = table.inputs.iter();
+    let mut rows: Vec<[String; 3]> = lines.map(|line| row(line, write)).collect();
+    let lever = |value_mm| write(value_mm, InputUnit::Millimetre);
     if let Some(now) = table.present_lever_mm {
         rows.push([
             "pitch radius or baseline".into(),
-            format!("{now:.3} mm"),
+            lever(now),
             match table.least_lever_mm {
-                Some(least) => format!("at least {least:.3} mm"),
+                Some(least) => format!("at least {}", lever(least)),
                 None => "no length is enough".into(),
             },
         ]);
@@ -150,11 +183,8 @@ fn rows(table: &PlanTradeOff) -> Vec<[String; 3]> {
     rows
 }
 
-fn row(line: &TradeOff) -> [String; 3] {
-    let value = |it: f64| match line.unit {
-        InputUnit::Millimetre => format!("{it:.4} mm"),
-        InputUnit::Radian => format!("{:.2} arcsec", it * ARCSEC_PER_RAD),
-    };
+fn row(line: &TradeOff, write: &dyn Fn(f64, InputUnit) -> String) -> [String; 3] {
+    let value = |it: f64| write(it, line.unit);
     [
         line.name.clone(),
         value(line.present),

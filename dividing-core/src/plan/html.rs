@@ -2,7 +2,7 @@
 //! a light or a dark ground and in print.
 
 use super::sheet::{Sheet, SheetTable};
-use super::text::CORRECTIONS;
+use super::text::{CORRECTIONS, TRADE_OFFS};
 use crate::html::escaped;
 
 impl Sheet {
@@ -46,6 +46,9 @@ impl Sheet {
             "ul",
             &sources,
         );
+        if let Some(trade_offs) = &self.trade_offs {
+            table(&mut out, TRADE_OFFS, trade_offs);
+        }
         list(
             &mut out,
             "Other ways with the same equipment",

@@ -497,6 +497,35 @@ impl Plans {
         write::sheet(self, plan, index)
     }
 
+    /// The same sheet with a table of what the plan would bear by the worst case,
+    /// one thing changed at a time: hole positions and clearances as diameters, all
+    /// else as limits either way.
+    ///
+    /// ```
+    /// use dividing_core::work::Meter;
+    /// use dividing_core::{Job, Workshop, plan_job};
+    /// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+    ///     {"faced_block": {"name": "hexagon", "faces": 6, "face_error": "0°01'"}}]}"#)?;
+    /// let job = Job::from_json(r#"{"format": 1, "name": "Nut", "tolerance": {"angle": "0°05'"},
+    ///     "features": {"equal_divisions": {"count": 6}}}"#)?;
+    /// let sheet = plan_job(&workshop, &job)?.sheet_with_trade_offs(0, &mut Meter::default())?;
+    /// let table = sheet.trade_offs.unwrap_or_default();
+    /// assert_eq!(table.rows[0], ["face of the block", "0.0167° (60\")", "up to 0.0833° (300\")"]);
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Plans::error_model`] and [`ErrorModel::trade_offs`]: a job without a
+    /// tolerance has nothing to hold.
+    pub fn sheet_with_trade_offs(&self, index: usize, meter: &mut Meter<'_>) -> Result<Sheet> {
+        let model = self.error_model(index, meter)?;
+        let table = model.trade_offs(Criterion::WorstCase)?;
+        Ok(Sheet {
+            trade_offs: Some(error_report::sheet_table(&table, self.job.units())),
+            ..self.sheet(index)?
+        })
+    }
+
     /// The setting of one step of one plan in the words of the sheet, both
     /// counted from 0: `4 turns + 8 holes`.
     ///

@@ -13,7 +13,7 @@ pub struct SheetFact {
 }
 
 /// A table of settings.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SheetTable {
     /// Headings of the columns.
@@ -47,6 +47,10 @@ pub struct Sheet {
     pub checks: Vec<String>,
     /// Where the error comes from: contributor and limit.
     pub error_sources: Vec<SheetFact>,
+    /// What the plan would bear, one thing changed at a time; only on a sheet from
+    /// [`Plans::sheet_with_trade_offs`](super::Plans::sheet_with_trade_offs).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trade_offs: Option<SheetTable>,
     /// Other ways of the same equipment.
     pub alternatives: Vec<String>,
     /// Cautions.

@@ -8,6 +8,9 @@ const WIDTH: usize = 78;
 /// Heading of the table of corrections.
 pub(super) const CORRECTIONS: &str = "Corrections of the readings, from the measured table";
 
+/// Heading of the table of trade-offs.
+pub(super) const TRADE_OFFS: &str = "What the plan would bear, one thing changed at a time";
+
 /// Width of the labels of facts.
 const LABEL: usize = 12;
 
@@ -48,6 +51,10 @@ impl Sheet {
                     source.value
                 ));
             }
+        }
+        if let Some(trade_offs) = &self.trade_offs {
+            heading(&mut out, TRADE_OFFS);
+            table(&mut out, trade_offs);
         }
         bullets(
             &mut out,

@@ -13,7 +13,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, GraduatedDial, PinHold, PinPlate, Sense};
 use crate::error::{Error, Result};
 use crate::features::Features;
-use crate::job::{Job, SheetUnits, Start, Tolerance};
+use crate::job::{Approach, Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
 
 /// The sheet of a plan, which is number `index` of its plans.
@@ -39,6 +39,7 @@ pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
         corrections: corrections::table(plans.workshop(), equipment, plan, writer.units)?,
         checks: writer.checks()?,
         error_sources: writer.error_sources(),
+        trade_offs: None,
         alternatives: plan.alternatives.clone(),
         cautions: cautions::cautions(equipment, plan.way),
     })
@@ -177,8 +178,16 @@ impl Writer<'_> {
                 ", more where the workshop does not say, see the notes",
             ),
         };
+        let exact = if error.exact_geometry.is_empty() {
+            String::new()
+        } else {
+            format!(
+                "; exact geometry instead of the linear model for: {}",
+                error.exact_geometry.join(", ")
+            )
+        };
         format!(
-            "{at_least}worst case ±{}, root-sum-square ±{}{close}",
+            "{at_least}worst case ±{}, root-sum-square ±{}{close}{exact}",
             self.small(error.worst_rad),
             self.small(error.root_sum_square_rad)
         )
@@ -316,7 +325,10 @@ impl Writer<'_> {
         }
         lines.push(self.clocking());
         lines.extend(self.backlash());
-        lines.push("Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into());
+        lines.push(match self.job.approach() {
+            Approach::OneSide => "Clamp the work, lock the spindle or table, and note the side from which every setting is approached.".into(),
+            Approach::EitherSide => "Clamp the work, lock the spindle or table.".to_owned(),
+        });
         lines.push(format!(
             "Dry run without cutting: go through all settings once and back to the first; {}",
             self.closing()
@@ -414,7 +426,7 @@ impl Writer<'_> {
         ));
         lines.push(match plate.pin_hold {
             PinHold::Loose => {
-                "Pins drop to the bottom of their holes by themselves; use two of one size.".into()
+                "Pins drop to the bottom of their holes by themselves; use two of one size. Let each pin keep its hole; where two pins are moved from pair to pair, the same one goes first round the ring, so that a difference between them turns the features alike while the bar stays on one side.".into()
             }
             PinHold::Fixed => "Pins are fixed; use two of one size.".into(),
         });
@@ -436,10 +448,15 @@ impl Writer<'_> {
             Equipment::GraduatedDial(it) => it.backlash,
             _ => None,
         }?;
-        Some(format!(
-            "Lost motion is {}: a setting approached from the wrong side is off by as much.",
-            words::angle(backlash, self.units)
-        ))
+        let backlash = words::angle(backlash, self.units);
+        Some(match self.job.approach() {
+            Approach::OneSide => format!(
+                "Lost motion is {backlash}: a setting approached from the wrong side is off by as much."
+            ),
+            Approach::EitherSide => format!(
+                "Settings are approached from either side: the figure counts the lost motion of {backlash}, half of it either way."
+            ),
+        })
     }
 
     /// The one move of an exact equal division, in hole spaces.

@@ -226,6 +226,12 @@ impl Way {
         self
     }
 
+    /// What one move makes where the move is not exact and is repeated; none for
+    /// other ways.
+    pub(crate) const fn made_by_one_move(&self) -> Option<Angle> {
+        self.repeated
+    }
+
     /// What comes of repeating its move, where the move is not exact and features
     /// are made one move after the other; none for other ways.
     #[must_use]

@@ -38,9 +38,9 @@ typedef struct json_reader {
     int depth;
 } json_reader;
 
-static bool json_read_value(json_reader *reader, json_value *value);
+static inline bool json_read_value(json_reader *reader, json_value *value);
 
-static void json_free(json_value *value) {
+static inline void json_free(json_value *value) {
     size_t i;
     for (i = 0; i < value->count; i++) {
         json_free(&value->items[i]);
@@ -51,14 +51,14 @@ static void json_free(json_value *value) {
     memset(value, 0, sizeof *value);
 }
 
-static void json_skip_space(json_reader *reader) {
+static inline void json_skip_space(json_reader *reader) {
     while (reader->at < reader->end && strchr(" \t\r\n", *reader->at) != NULL &&
            *reader->at != '\0') {
         reader->at++;
     }
 }
 
-static bool json_take(json_reader *reader, const char *word) {
+static inline bool json_take(json_reader *reader, const char *word) {
     size_t length = strlen(word);
     if ((size_t)(reader->end - reader->at) < length ||
         memcmp(reader->at, word, length) != 0) {
@@ -68,7 +68,7 @@ static bool json_take(json_reader *reader, const char *word) {
     return true;
 }
 
-static bool json_hex(json_reader *reader, unsigned long *code) {
+static inline bool json_hex(json_reader *reader, unsigned long *code) {
     int i;
     *code = 0;
     if (reader->end - reader->at < 4) {
@@ -90,7 +90,7 @@ static bool json_hex(json_reader *reader, unsigned long *code) {
     return true;
 }
 
-static char *json_put_utf8(char *to, unsigned long code) {
+static inline char *json_put_utf8(char *to, unsigned long code) {
     if (code < 0x80) {
         *to++ = (char)code;
     } else if (code < 0x800) {
@@ -110,7 +110,7 @@ static char *json_put_utf8(char *to, unsigned long code) {
 }
 
 /* Reads a string; the text never grows by decoding, so its source is room enough. */
-static bool json_read_string(json_reader *reader, char **text, size_t *length) {
+static inline bool json_read_string(json_reader *reader, char **text, size_t *length) {
     char *to;
     if (!json_take(reader, "\"")) {
         return false;
@@ -160,7 +160,7 @@ static bool json_read_string(json_reader *reader, char **text, size_t *length) {
     return json_take(reader, "\"");
 }
 
-static bool json_read_items(json_reader *reader, json_value *value, const char *close) {
+static inline bool json_read_items(json_reader *reader, json_value *value, const char *close) {
     size_t room = 0;
     json_skip_space(reader);
     if (json_take(reader, close)) {
@@ -198,7 +198,7 @@ static bool json_read_items(json_reader *reader, json_value *value, const char *
     return json_take(reader, close);
 }
 
-static bool json_read_number(json_reader *reader, json_value *value) {
+static inline bool json_read_number(json_reader *reader, json_value *value) {
     const char *start = reader->at;
     while (reader->at < reader->end && *reader->at != '\0' &&
            strchr("+-.0123456789eE", *reader->at) != NULL) {
@@ -217,7 +217,7 @@ static bool json_read_number(json_reader *reader, json_value *value) {
     return true;
 }
 
-static bool json_read_value(json_reader *reader, json_value *value) {
+static inline bool json_read_value(json_reader *reader, json_value *value) {
     bool good;
     json_skip_space(reader);
     value->source = reader->at;
@@ -253,7 +253,7 @@ static bool json_read_value(json_reader *reader, json_value *value) {
 }
 
 /* Reads a whole text. On false the value may be partly filled: free it too. */
-static bool json_read(const char *text, size_t length, json_value *value) {
+static inline bool json_read(const char *text, size_t length, json_value *value) {
     json_reader reader;
     reader.at = text;
     reader.end = text + length;
@@ -267,7 +267,7 @@ static bool json_read(const char *text, size_t length, json_value *value) {
 }
 
 /* The member of an object, or NULL. */
-static const json_value *json_get(const json_value *object, const char *key) {
+static inline const json_value *json_get(const json_value *object, const char *key) {
     size_t i;
     for (i = 0; object != NULL && object->kind == JSON_OBJECT && i < object->count; i++) {
         if (strcmp(object->items[i].key, key) == 0) {
@@ -278,13 +278,13 @@ static const json_value *json_get(const json_value *object, const char *key) {
 }
 
 /* The text of a string or number of an object; "" when there is none. */
-static const char *json_text(const json_value *object, const char *key) {
+static inline const char *json_text(const json_value *object, const char *key) {
     const json_value *value = json_get(object, key);
     return value != NULL && value->text != NULL ? value->text : "";
 }
 
 /* Whether two values are the same; the order of members is free. */
-static bool json_equal(const json_value *a, const json_value *b) {
+static inline bool json_equal(const json_value *a, const json_value *b) {
     size_t i;
     if (a->kind != b->kind || a->count != b->count) {
         return false;

@@ -29,10 +29,18 @@ void test_angle_vectors(const char *folder);
 void test_plan_vectors(const char *folder);
 void test_error_vectors(const char *folder);
 void test_versions_and_statuses(void);
+void test_equipment(void);
+void test_feature_vectors(const char *folder);
+void test_tables(const char *folder);
+void test_proof(const char *folder);
 void test_numbers(void);
 void test_hostile_calls(void);
 void test_watchers(void);
 void test_threads(void);
+void test_memory(void);
+
+/* Whether long searches are cut short, for checkers of memory that are slow. */
+extern bool quick;
 
 /* A workshop and a job that the tests use: a 40:1 head and nine slots. */
 extern const char *const WORKSHOP;

@@ -1,5 +1,6 @@
 /*
- * The C tests: test_dividing FOLDER, the folder of the vectors.
+ * The C tests: test_dividing FOLDER [quick], the folder of the vectors. Quick
+ * makes the same calls, but cuts the long searches short.
  */
 #include "suite.h"
 
@@ -8,6 +9,7 @@
 #include <string.h>
 
 static unsigned long passed, failed;
+bool quick;
 
 const char *const WORKSHOP =
     "{\"format\":1,\"name\":\"Bench\",\"equipment\":[{\"worm_head\":{\"name\":\"head\","
@@ -69,18 +71,24 @@ char *read_file(const char *folder, const char *name, size_t *length) {
 }
 
 int main(int count, char **arguments) {
-    if (count != 2) {
-        fprintf(stderr, "test_dividing FOLDER_OF_VECTORS\n");
+    quick = count == 3 && strcmp(arguments[2], "quick") == 0;
+    if (count != 2 && !quick) {
+        fprintf(stderr, "test_dividing FOLDER_OF_VECTORS [quick]\n");
         return 2;
     }
     test_versions_and_statuses();
     test_angle_vectors(arguments[1]);
     test_plan_vectors(arguments[1]);
     test_error_vectors(arguments[1]);
+    test_equipment();
+    test_feature_vectors(arguments[1]);
+    test_tables(arguments[1]);
+    test_proof(arguments[1]);
     test_numbers();
     test_hostile_calls();
     test_watchers();
     test_threads();
+    test_memory();
     printf("%lu checks passed, %lu failed\n", passed, failed);
     return failed == 0 ? 0 : 1;
 }

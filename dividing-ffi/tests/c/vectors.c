@@ -286,8 +286,11 @@ static dividing_status plan_and_get(const json_value *input) {
     const json_value *job = json_get(input, "job");
     dividing_plans *plans = NULL;
     dividing_plan plan;
-    dividing_status status = dividing_plans_new(workshop->text, workshop->text_length,
-                                                job->text, job->text_length, &plans);
+    /* 0 is the usual limit, some seconds of work. */
+    const uint64_t work_limit = quick ? 500000 : 0;
+    dividing_status status = dividing_plans_new_within(
+        workshop->text, workshop->text_length, job->text, job->text_length, work_limit, NULL,
+        NULL, &plans);
     if (status == DIVIDING_STATUS_OK) {
         status =
             dividing_plans_get(plans, strtoul(json_text(input, "index"), NULL, 10), &plan);

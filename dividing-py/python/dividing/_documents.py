@@ -19,6 +19,9 @@ def _plain(value: object) -> object:
         return f"{value} turn"
     if isinstance(value, Mapping):
         return dict(value)
+    to_document = getattr(value, "to_document", None)
+    if callable(to_document) and not isinstance(value, type):
+        return to_document()
     raise TypeError(
         f"a {type(value).__name__} cannot stand in a document; accepted: "
         "str, int, float, bool, None, list, tuple, dict, Angle, Fraction (of turns)"
@@ -49,7 +52,7 @@ def workshop_text(name: object, equipment: object) -> str:
         equipment, "__iter__"
     ):
         raise TypeError(
-            f"equipment: a list of dicts is wanted, not {type(equipment).__name__}"
+            f"equipment: a list of equipment is wanted, not {type(equipment).__name__}"
         )
     document: dict[str, Any] = {"format": 1, "name": name, "equipment": list(equipment)}
     return text_of(document, "equipment")

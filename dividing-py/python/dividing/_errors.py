@@ -241,6 +241,16 @@ class NotFoundError(DividingError, IndexError):
     code = 206
 
 
+class UnknownNameError(NotFoundError, KeyError):
+    """Nothing has the name that was asked for; a not_found of its own class so
+    that ``except KeyError`` finds it.
+
+    >>> workshop["lathe"]  # doctest: +IGNORE_EXCEPTION_DETAIL
+    Traceback (most recent call last):
+    dividing.UnknownNameError: ...
+    """
+
+
 class UndeterminedError(DividingError, ValueError):
     """The measured or given data cannot determine the answer.
 

@@ -82,7 +82,8 @@ fn rows(columns: &[Column<'_>]) -> Result<usize> {
             } else {
                 check_positive(*value, name)
             };
-            checked.at(format!("{name}[{index}]"))?;
+            // The path is written for a refusal alone: a million rows pass here.
+            checked.map_err(|error| error.at(format!("{name}[{index}]")))?;
         }
     }
     Ok(rows)
@@ -260,7 +261,28 @@ pub struct BarSweep<'a> {
     pub levelling_mm: &'a [f64],
 }
 
+/// One row of bars.
+pub(super) struct BarRow {
+    pub(super) baseline_mm: f64,
+    pub(super) hole_deviation_mm: f64,
+    pub(super) pin_difference_mm: f64,
+    pub(super) hole_difference_mm: f64,
+    pub(super) straightness_mm: f64,
+    pub(super) levelling_mm: f64,
+}
+
 impl BarSweep<'_> {
+    pub(super) fn row(&self, row: usize) -> BarRow {
+        BarRow {
+            baseline_mm: cell(self.baseline_mm, row),
+            hole_deviation_mm: cell(self.hole_deviation_mm, row),
+            pin_difference_mm: cell(self.pin_difference_mm, row),
+            hole_difference_mm: cell(self.hole_difference_mm, row),
+            straightness_mm: cell(self.straightness_mm, row),
+            levelling_mm: cell(self.levelling_mm, row),
+        }
+    }
+
     fn lengths(&self) -> [Column<'_>; 5] {
         [
             ("hole_deviation_mm", self.hole_deviation_mm, true),

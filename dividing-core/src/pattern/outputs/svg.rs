@@ -6,7 +6,8 @@ use svg::node::element::{Circle, Group, Line, Polygon, Text};
 use super::labels::{ring_letter, ring_stamp};
 use super::table::{bounds_mm, corners_mm};
 use crate::pattern::brief::Outline;
-use crate::pattern::result::{Pattern, ProofMethod};
+use crate::pattern::result::Pattern;
+use crate::pattern::words::counted;
 
 const MARGIN_MM: f64 = 10.0;
 const NOTES_MM: f64 = 82.0;
@@ -168,6 +169,42 @@ fn draw_outline(pattern: &Pattern, mut group: Group) -> Group {
     group
 }
 
+/// Stations are drawn in blue.
+const STATION_COLOUR: &str = "#1f4e9e";
+
+/// Where the stations stand, moved towards the centre by so much.
+fn stations_mm(pattern: &Pattern, inward_mm: f64) -> Vec<(f64, f64)> {
+    let radius_mm = (pattern.rings.first()).map_or(0.0, |ring| ring.radius_mm - inward_mm);
+    let place = |angle| {
+        let (sin, cos) = crate::pattern::result::sin_cos(angle);
+        (radius_mm * cos, radius_mm * sin)
+    };
+    (pattern.stations.iter())
+        .map(|station| place(station.angle))
+        .collect()
+}
+
+/// Numbers of the stations, S0 and on, inside the ring.
+fn station_labels(pattern: &Pattern, mut group: Group) -> Group {
+    let hole_mm = pattern.brief.largest_hole_mm();
+    let size = (hole_mm * 0.5).min(2.5);
+    let numbered_inside = numbering(pattern, 0).is_some_and(|it| !it.beside);
+    if !numbered_inside || size < SMALLEST_DIGITS_MM {
+        return group;
+    }
+    let inward_mm = hole_mm / 2.0 + 1.2 * size;
+    for (number, (x, y)) in stations_mm(pattern, inward_mm).into_iter().enumerate() {
+        group = group.add(
+            Text::new(format!("S{number}"))
+                .set("x", tidy(x))
+                .set("y", tidy(-y + size * 0.36))
+                .set("font-size", tidy(size))
+                .set("fill", STATION_COLOUR),
+        );
+    }
+    group
+}
+
 fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
     for ring in &pattern.rings {
         group = group.add(
@@ -179,6 +216,16 @@ fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
         );
     }
     let radius = pattern.brief.largest_hole_mm() / 2.0;
+    // Below the holes: the fixed plate lies behind the turning one.
+    for (x, y) in stations_mm(pattern, 0.0) {
+        group = group.add(
+            circle(x, y, radius)
+                .set("class", "station")
+                .set("stroke", STATION_COLOUR)
+                .set("stroke-dasharray", "0.8 0.5")
+                .set("stroke-width", 0.25),
+        );
+    }
     for (_, ring, hole) in pattern.holes() {
         let (x, y) = hole.position_mm(ring.radius_mm);
         group = group.add(
@@ -187,18 +234,6 @@ fn draw_rings(pattern: &Pattern, mut group: Group) -> Group {
                 .set("fill", "white")
                 .set("stroke-width", 0.3_f64.min(radius / 4.0)),
         );
-    }
-    if let Some(ring) = pattern.rings.first() {
-        for station in &pattern.stations {
-            let (sin, cos) = crate::pattern::result::sin_cos(station.angle);
-            group = group.add(
-                circle(ring.radius_mm * cos, ring.radius_mm * sin, radius * 0.55)
-                    .set("class", "station")
-                    .set("stroke", "#1f4e9e")
-                    .set("stroke-dasharray", "0.8 0.5")
-                    .set("stroke-width", 0.25),
-            );
-        }
     }
     group
 }
@@ -321,7 +356,7 @@ fn draw_labels(pattern: &Pattern) -> Group {
             );
         }
     }
-    group
+    station_labels(pattern, group)
 }
 
 struct Dimensions {
@@ -435,16 +470,16 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     let brief = &pattern.brief;
     let certificate = &pattern.certificate;
     let mut notes = vec![format!(
-        "{} holes ⌀{}",
-        pattern.hole_count(),
+        "{} ⌀{}",
+        counted(pattern.hole_count(), "hole"),
         brief.hole_text()
     )];
     for (index, ring) in pattern.rings.iter().enumerate() {
         notes.push(format!(
-            "{}: radius {:.3} mm, {} holes",
+            "{}: radius {:.3} mm, {}",
             ring_letter(index),
             ring.radius_mm,
-            ring.holes.len()
+            counted(ring.holes.len(), "hole")
         ));
         notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
         match numbering(pattern, index).map(|it| it.every) {
@@ -458,8 +493,8 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     }
     if !pattern.stations.is_empty() {
         notes.push(format!(
-            "{} stations in the fixed plate (dashed)",
-            pattern.stations.len()
+            "{} in the fixed plate (S, dashed)",
+            counted(pattern.stations.len(), "station")
         ));
     }
     if let Some(web) = pattern.check.least_web_mm {
@@ -468,17 +503,9 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     if let Some(edge) = pattern.check.least_edge_mm {
         notes.push(format!("least edge distance {edge:.3} mm"));
     }
-    let proof = match certificate.proof {
-        ProofMethod::EachHoleOnce => "each hole counted once",
-        ProofMethod::SharedHoles => "shares of holes in common",
-        ProofMethod::LinearRelaxation => "linear relaxation",
-        ProofMethod::Exhausted => "all choices ruled out",
-        ProofMethod::FactorPairs => "all factor pairs",
-        ProofMethod::Directions => "each direction needs its own",
-    };
     if certificate.gap == 0 {
         notes.push("fewest holes, proved".to_owned());
-        notes.push(format!("    ({proof})"));
+        notes.push(format!("    ({})", certificate.proof));
     } else {
         notes.push(format!("lower bound {} holes", certificate.lower_bound));
     }

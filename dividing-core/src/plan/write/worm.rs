@@ -6,10 +6,11 @@ use super::Writer;
 use crate::angle::Angle;
 use crate::equipment::{ChangeGears, Equipment, Sense, WormHead};
 use crate::gearing::Train;
+use crate::job::Approach;
 use crate::plan::sheet::SheetFact;
 use crate::plan::words;
 use crate::reach::worm::{GearPlace, PlateSense, wrong_sense_closing};
-use crate::reach::{Method, WayKind};
+use crate::reach::{Method, Setting, WayKind};
 
 impl Writer<'_> {
     /// Facts of compound and differential indexing, and why simple indexing on
@@ -84,10 +85,12 @@ impl Writer<'_> {
                     lines.push("This circle lacks holes: fit the plate so that its numbers grow the way the crank turns, start from the place marked 0 and go by the numbers, places without a hole counted; sector arms are of no use.".into());
                 } else {
                     lines.push(self.sector_arms());
-                    lines.push(
+                    lines.push(if self.goes_by_numbers(head) {
+                        "The holes of this circle were measured: fit the plate so that its numbers grow the way the crank turns and go by them; turns and holes count from the hole numbered 0.".into()
+                    } else {
                         "Put the crank pin in a hole and mark it 0: turns and holes count from here."
-                            .into(),
-                    );
+                            .into()
+                    });
                 }
             }
             WayKind::CompoundIndexing { .. } => self.before_compound(head, lines),
@@ -115,7 +118,15 @@ impl Writer<'_> {
                     lines.push(idler_words(gears, &train, plate_sense));
                 }
                 lines.push(self.sector_arms());
-                lines.push("Put the crank pin in a hole and mark it 0: turns and holes count on the plate, from here. Set the arms against the pin anew after every move, for the plate has moved.".into());
+                lines.push(if self.goes_by_numbers(head) {
+                    "The holes of this circle were measured: fit the plate so that its numbers grow the way the crank turns and go by them; turns and holes count on the plate, from the hole numbered 0."
+                } else {
+                    "Put the crank pin in a hole and mark it 0: turns and holes count on the plate, from here."
+                }.into());
+                lines.push(
+                    "Set the arms against the pin anew after every move, for the plate has moved."
+                        .into(),
+                );
             }
             _ => return,
         }
@@ -153,6 +164,37 @@ impl Writer<'_> {
             .is_some_and(|it| !it.absent.is_empty())
     }
 
+    /// Whether a circle in use was measured, so that the holes it was measured by
+    /// must be met.
+    fn goes_by_numbers(&self, head: &WormHead) -> bool {
+        let measured = |plate, back, circle: usize| {
+            head.side(plate, back)
+                .and_then(|side| side.get(circle))
+                .is_some_and(|it| it.measured.is_some())
+        };
+        match self.plan.way {
+            WayKind::SimpleIndexing {
+                plate,
+                back,
+                circle,
+            }
+            | WayKind::DifferentialIndexing {
+                plate,
+                back,
+                circle,
+                ..
+            } => measured(plate, back, circle),
+            WayKind::CompoundIndexing {
+                plate,
+                back,
+                first_circle,
+                second_circle,
+                ..
+            } => measured(plate, back, first_circle) || measured(plate, back, second_circle),
+            _ => false,
+        }
+    }
+
     fn before_compound(&self, head: &WormHead, lines: &mut Vec<String>) {
         let WayKind::CompoundIndexing {
             plate,
@@ -184,10 +226,34 @@ impl Writer<'_> {
                 words::count(holes + 1, "hole")
             ));
         }
-        if first_holes < 0 || second_holes < 0 {
+        let back = first_holes < 0 || second_holes < 0;
+        if back && self.job.approach() == Approach::OneSide {
             lines.push("After a movement back the lost motion is on the wrong side: go back well beyond the hole and come up to it the way on.".into());
         }
-        lines.push("Note the holes that both pins start from as 0.".into());
+        lines.push(if self.goes_by_numbers(head) {
+            self.start_by_numbers()
+        } else {
+            "Note the holes that both pins start from as 0.".into()
+        });
+    }
+
+    /// From which numbered holes the pins of compound indexing begin on a measured
+    /// plate. The plate moves on under its pin, which meets the numbers downward.
+    fn start_by_numbers(&self) -> String {
+        let Some(Setting::CompoundCrank {
+            first_circle,
+            first_hole,
+            second_circle,
+            second_hole,
+            ..
+        }) = self.plan.placements.first().map(|it| &it.setting)
+        else {
+            return String::new();
+        };
+        let place = (second_circle - second_hole) % (*second_circle).max(1);
+        format!(
+            "The plate was measured: fit it so that its numbers grow the way the crank turns. Begin with the crank pin in hole {first_hole} of {first_circle} and the plate's pin in hole {place} of {second_circle}. The plate's pin counts the holes that have passed it, downward from hole 0: its count {second_hole} is hole {place}."
+        )
     }
 
     /// The circles of crank pin and plate pin.
@@ -246,17 +312,26 @@ impl Writer<'_> {
                 ..
             } => {
                 let (first, second) = self.compound_circles();
-                let hole = |holes: i64, circle: u32| {
+                let begin = match self.plan.placements.first().map(|it| &it.setting) {
+                    Some(Setting::CompoundCrank {
+                        first_hole,
+                        second_hole,
+                        ..
+                    }) => (*first_hole, *second_hole),
+                    _ => (0, 0),
+                };
+                let hole = |begin: u32, holes: i64, circle: u32| {
                     let circle = i128::from(circle.max(1));
                     divisions
                         .checked_mul(holes.into())
+                        .and_then(|all| all.checked_add(begin.into()))
                         .map_or(0, |all| Integer::mod_floor(&all, &circle))
                 };
                 format!(
-                    "after {} the crank pin stands in hole {} of {first}, the plate's pin in hole {} of {second}, and an indicator on the part reads {}.",
+                    "after {} the crank pin stands at {} of {first}, the plate's pin at {} of {second}, and an indicator on the part reads {}.",
                     words::count(divisions, "move"),
-                    hole(first_holes, first),
-                    hole(second_holes, second),
+                    hole(begin.0, first_holes, first),
+                    hole(begin.1, second_holes, second),
                     self.closing_reading()
                 )
             }

@@ -13,7 +13,7 @@ use super::simple::nearest_multiple;
 use super::stepping::{SectorArms, SteppingError};
 use super::{CirclePlace, WormReach, whole_and_rest};
 use crate::angle::Angle;
-use crate::error::{Error, Result};
+use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
 /// One of the two movements of compound indexing.
@@ -279,7 +279,7 @@ impl WormReach {
         for pair in self.pairs() {
             let gcd = u64::from(pair.first.holes.gcd(&pair.second.holes));
             if let Err(error) = meter.spend(1 + 4 * gcd) {
-                if best.is_none() {
+                if best.is_none() || error.kind() != ErrorKind::WorkLimit {
                     return Err(error);
                 }
                 complete = false;
@@ -326,7 +326,7 @@ impl WormReach {
         }
         let (_, setting) = best.ok_or_else(|| {
             Error::new(
-                crate::ErrorKind::NotFound,
+                ErrorKind::NotFound,
                 "no two circles of one side give a compound move; accepted: a plate with two \
                  circles of different counts on one side",
             )

@@ -370,7 +370,7 @@ impl DifferentialReach {
         let mut complete = self.complete;
         for geared in &self.geared {
             if let Err(error) = meter.spend(self.worm.circles().len() as u64) {
-                if best.is_none() {
+                if best.is_none() || error.kind() != ErrorKind::WorkLimit {
                     return Err(error);
                 }
                 complete = false;

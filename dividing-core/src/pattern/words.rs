@@ -1,0 +1,35 @@
+//! Numbers, verdicts and proofs in words.
+
+use std::fmt;
+
+use super::result::{ProofMethod, Verdict};
+
+/// So many of a thing, such as `1 hole` and `2 holes`.
+pub(super) fn counted(number: impl fmt::Display, noun: &str) -> String {
+    let number = number.to_string();
+    let end = if number == "1" { "" } else { "s" };
+    format!("{number} {noun}{end}")
+}
+
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Holds => "holds",
+            Self::DoesNotHold => "DOES NOT HOLD",
+            Self::NotReckoned => "not judged",
+        })
+    }
+}
+
+impl fmt::Display for ProofMethod {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::EachHoleOnce => "each hole counted once",
+            Self::SharedHoles => "shares of holes in common",
+            Self::LinearRelaxation => "linear relaxation",
+            Self::Exhausted => "all choices ruled out",
+            Self::FactorPairs => "all factor pairs",
+            Self::Directions => "each direction needs its own",
+        })
+    }
+}

@@ -1,0 +1,160 @@
+"""Arrays in and out by NumPy's rules, and hostile arrays."""
+
+from __future__ import annotations
+
+import math
+import tracemalloc
+from collections.abc import Callable
+from typing import Any
+
+import dividing
+import numpy as np
+import pytest
+from dividing import accuracy, fits
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra import numpy as hnp
+
+
+def worst(**columns: Any) -> Any:
+    """The same formula by NumPy: geometry, limits added."""
+    c = {name: np.asarray(value, dtype=float) for name, value in columns.items()}
+    play = (c["clearance_mm"] + c["bore_clearance_mm"]) / 2
+    total = c["hole_deviation_mm"] + c["station_deviation_mm"] + play + c["eccentricity_mm"]
+    return total / c["pitch_radius_mm"]
+
+
+NAMES = (
+    "hole_deviation_mm",
+    "station_deviation_mm",
+    "clearance_mm",
+    "bore_clearance_mm",
+    "eccentricity_mm",
+)
+
+
+@given(hnp.mutually_broadcastable_shapes(num_shapes=6, max_dims=3, max_side=3), st.data())
+def test_broadcasting_is_numpys(
+    shapes: hnp.BroadcastableShapes, data: st.DataObject
+) -> None:
+    draw = [
+        data.draw(hnp.arrays(np.float64, shape, elements=st.floats(0, 1)))
+        for shape in shapes.input_shapes
+    ]
+    radius, *columns = draw
+    named = dict(zip(NAMES, columns, strict=True))
+    found = accuracy.plunger_worst_case_rad(radius + 1, **named)
+    expected = worst(pitch_radius_mm=radius + 1, **named)
+    assert np.shape(found) == shapes.result_shape
+    np.testing.assert_allclose(found, expected, rtol=1e-12, atol=1e-300)
+
+
+def test_a_number_gives_a_float_and_arrays_their_own() -> None:
+    assert type(accuracy.plunger_worst_case_rad(50, clearance_mm=0.02)) is float
+    assert type(accuracy.plunger_worst_case_rad(np.float64(50))) is float
+    assert type(accuracy.plunger_worst_case_rad(np.int32(50))) is float
+    assert type(accuracy.plunger_worst_case_rad(np.array(50.0))) is float
+    found = accuracy.plunger_worst_case_rad([50.0, 60.0])
+    assert found.dtype == np.float64 and found.flags.writeable
+    assert accuracy.plunger_worst_case_rad(np.empty((0, 3))).shape == (0, 3)
+    assert accuracy.plunger_worst_case_rad(np.full((1, 1), 50.0)).shape == (1, 1)
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda a: a.astype(">f8"),
+        lambda a: a.astype(np.float32).astype(np.float64)[::1],
+        lambda a: np.asfortranarray(a.reshape(2, 3)).reshape(-1, order="C"),
+        lambda a: np.repeat(a, 2)[::2],
+        lambda a: a[::-1][::-1],
+        lambda a: list(a),
+        lambda a: tuple(a),
+        lambda a: np.frombuffer(b"\0" + a.tobytes(), dtype=np.uint8)[1:].view(np.float64),
+    ],
+    ids=["byte order", "f4", "fortran", "stride", "twice reversed", "list", "tuple", "unaligned"],
+)
+def test_any_array_of_numbers_will_do(make: Callable[[Any], Any]) -> None:
+    radius = np.array([40.0, 50.0, 60.0, 70.0, 80.0, 90.0])
+    expected = worst(pitch_radius_mm=radius, **dict.fromkeys(NAMES, 0.01))
+    found = accuracy.plunger_worst_case_rad(make(radius), **dict.fromkeys(NAMES, 0.01))
+    np.testing.assert_array_equal(found, expected)
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        None,
+        "50",
+        True,
+        b"50",
+        1j,
+        object(),
+        [[1.0], [1.0, 2.0]],
+        np.array(["a"]),
+        np.array([True]),
+        np.array([1j]),
+        np.array([object()]),
+        np.array(["2026-01-01"], dtype="datetime64[D]"),
+    ],
+    ids=repr,
+)
+def test_wrong_types_name_the_argument(value: Any) -> None:
+    with pytest.raises(TypeError, match=r"^pitch_radius_mm: "):
+        accuracy.plunger_worst_case_rad(value)
+    if value is not None:
+        with pytest.raises(TypeError, match=r"^clearance_mm: "):
+            accuracy.plunger_worst_case_rad(50, clearance_mm=value)
+
+
+def test_a_list_that_holds_itself() -> None:
+    endless: list[Any] = []
+    endless.append(endless)
+    with pytest.raises(TypeError, match=r"^pitch_radius_mm: "):
+        accuracy.plunger_worst_case_rad(endless)
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 0.0, -1.0, -0.0, 10**400])
+def test_impossible_radii_are_refused(value: float) -> None:
+    with pytest.raises((dividing.InvalidValueError, TypeError)) as caught:
+        accuracy.plunger_worst_case_rad(value)
+    assert "pitch_radius_mm" in str(caught.value)
+    if isinstance(value, float):
+        with pytest.raises(dividing.InvalidValueError, match=r"\[1\]"):
+            accuracy.plunger_worst_case_rad([50.0, value])
+
+
+def test_shapes_that_do_not_go_together() -> None:
+    with pytest.raises(dividing.InconsistentError, match="shape"):
+        accuracy.plunger_worst_case_rad([50.0, 60.0], clearance_mm=[1.0, 2.0, 3.0])
+
+
+def test_no_array_is_copied_on_the_way_in() -> None:
+    """A million numbers in one piece: memory grows by the answer alone."""
+    radius = np.full(1_000_000, 50.0)
+    clearance = np.full(1_000_000, 0.02)
+    accuracy.plunger_worst_case_rad(radius[:2], clearance_mm=clearance[:2])
+    tracemalloc.start()
+    accuracy.plunger_worst_case_rad(radius, clearance_mm=clearance)
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    # NumPy tells tracemalloc of its arrays; the answer itself is Rust's.
+    assert peak < 1_000_000, peak
+
+
+def test_arrays_come_from_lists_of_results() -> None:
+    """Results convert by NumPy's own protocols."""
+    clearance = fits.FitClass("H7/g6").clearance(np.array([[6.0, 10.0], [16.0, 25.0]]))
+    assert clearance.least_mm.shape == (2, 2)
+    with pytest.raises(dividing.OutOfRangeError, match="nominal"):
+        fits.ToleranceClass("H7").limit_deviations([6.0, 501.0])
+    with pytest.raises(dividing.InconsistentError):
+        fits.FitClass("H7/m6").sliding_clearance([6.0, 10.0])
+    scalar = fits.ToleranceClass("H7").limit_deviations(6).upper_um
+    assert type(scalar) is float
+
+
+def test_where_nothing_is_left_a_number_gives_none_and_an_array_nan() -> None:
+    assert accuracy.loosest_clearance_mm(50, 0.0001, hole_deviation_mm=1.0) is None
+    found = accuracy.loosest_clearance_mm(50, 0.0005, hole_deviation_mm=[0.005, 1.0])
+    assert found[0] == pytest.approx(0.04) and math.isnan(found[1])
