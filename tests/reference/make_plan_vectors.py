@@ -8,8 +8,8 @@ turns + holes/circle = ratio/N holds for it.
 
 import json
 from fractions import Fraction
-from itertools import product
-from math import gcd, lcm
+from itertools import combinations, product
+from math import asin, atan2, cos, gcd, hypot, lcm, pi, sin
 from pathlib import Path
 
 import handbook_rows as rows
@@ -526,9 +526,169 @@ def ranking() -> None:
          equal_on_equal(7, 12))
 
 
+# ---- devices that tilt, touch or stack -------------------------------------------
+
+GRID = 1_296_000_000_000  # real angles stand on millionths of a second of arc
+
+
+def on_grid(angle_rad: float) -> Fraction:
+    parts = angle_rad / (2 * pi) * GRID
+    assert abs(parts - round(parts)) < 0.4999, "too near the middle of two parts for doubles"
+    return Fraction(round(parts), GRID)
+
+
+def clocked_to_zero() -> dict:
+    return {"clocked": {"to": "keyway"}}
+
+
+def nearest_of(held, wanted) -> tuple[list[Fraction], Fraction]:
+    """The nearest of what is held to each angle wanted, and the largest residual;
+    two equally near would make the choice a matter of taste."""
+    attained = []
+    for it in map(Fraction, wanted):
+        ranked = sorted(held, key=lambda other: apart(other, it, Fraction(1)))
+        assert len(ranked) == 1 or apart(ranked[0], it, Fraction(1)) < apart(ranked[1], it, Fraction(1))
+        # Written next to the angle wanted, which lies from 0 up.
+        attained.append(ranked[0] % 1)
+    return attained, max(apart(a, Fraction(w), Fraction(1)) for a, w in zip(attained, wanted))
+
+
+def attained_case(name, shop, equipment, held, wanted) -> None:
+    attained, residual = nearest_of(held, wanted)
+    case(name, FIRST_PRINCIPLES, "arithmetic", shop, job(listed(*wanted), clocked_to_zero()),
+         equipment, residual, attained=attained)
+
+
+FIRST_PRINCIPLES = ("every setting tried: sums of blocks, sines and coordinates worked out in "
+                    "make_plan_vectors.py")
+
+
+def subset_sums(blocks, most) -> set[int]:
+    return {sum(some) for count in range(1, most + 1) for some in combinations(blocks, count)}
+
+
+def sine_bars() -> None:
+    # Ten blocks from 1.005 to 50 mm, in tenths of a micrometre, three to a stack.
+    blocks = [10050, 10100, 10200, 10500, 15000, 20000, 30000, 70000, 200000, 500000]
+    bar = {"sine_bar": {"name": "bar", "length": 100, "most_blocks": 3, "blocks": {
+        "own": {"unit": "tenth_micrometre", "blocks": blocks}}}}
+    one_way = {"sine_bar": bar["sine_bar"] | {"turns_end_for_end": False}}
+    heights = {h for h in subset_sums(blocks, 3) if h <= 1_000_000 * sin(pi / 3)}
+    up = {h: on_grid(asin(h / 1_000_000)) for h in heights} | {0: Fraction(0)}
+    assert up[500000] == Fraction(1, 12)  # half the bar: 30 deg, the one exact tilt
+    both = set(up.values()) | {-it % 1 for it in up.values()}
+    steep = [Fraction(0), degrees("12.5"), degrees(27), degrees(45)]
+    attained_case("sine-bar-both-ways", workshop(bar), "bar", both,
+                  steep + [degrees(360 - 20), degrees(360 - 33)])
+    attained_case("sine-bar-one-way", workshop(one_way), "bar", set(up.values()), steep)
+    case("sine-bar-thirty-degrees", FIRST_PRINCIPLES, "arithmetic", workshop(bar),
+         job(listed(0, Fraction(1, 12), Fraction(11, 12)), clocked_to_zero()), "bar", 0,
+         attained=[0, Fraction(1, 12), Fraction(11, 12)])
+
+
+def angle_blocks() -> None:
+    sizes = [5, 20, 60, 180, 540, 1800, 3600, 10800, 32400]  # 5" to 9 deg
+    held = {Fraction(sum(s * b for s, b in zip(signs, sizes)), 1_296_000) % 1
+            for signs in product((-1, 0, 1), repeat=len(sizes))}
+    set_of = {"angle_blocks": {"name": "wedges", "blocks": {"own": sizes}}}
+    wanted = [Fraction(0), degrees("4.2"), degrees(Fraction(50_003, 3600)), degrees("13.68"),
+              degrees(360 - 7) + Fraction(2, 1_296_000)]
+    attained_case("angle-blocks-nearest", workshop(set_of), "wedges", held, wanted)
+    exact = [Fraction(0), degrees("9.5"), Fraction(-135, 1_296_000) % 1]
+    assert all(it in held for it in exact)
+    case("angle-blocks-exact", FIRST_PRINCIPLES, "arithmetic", workshop(set_of),
+         job(listed(*exact), clocked_to_zero()), "wedges", 0, attained=exact)
+
+
+def protractors() -> None:
+    level = {"protractor": {"name": "level", "resolution": "5'"}}
+    every = {Fraction(i, 4320) for i in range(4320)}
+    attained_case("protractor-five-minutes", workshop(level), "level", every,
+                  [Fraction(0), degrees("12.5"), degrees("40.04"), degrees(301) + Fraction(1, 9000)])
+    case("protractor-sevenths", FRACTIONS, "arithmetic", workshop(level), job(divisions(7)),
+         "level", equal_on_equal(7, 4320))
+
+
+def references() -> None:
+    def stop(source, *angles) -> dict:
+        return {"part_reference": {"name": "stop", "contact": {"drilled_hole": {}}, "from": source,
+                                   "angles": [angle(it) for it in angles]}}
+
+    case("last-feature-nine", FRACTIONS, "arithmetic", workshop(stop("last_feature", Fraction(1, 9))),
+         job(divisions(9), "on_a_setting"), "stop", 0, attained=all_of(9))
+    # A step of 51.4 deg for sevenths: feature k is k·(51.4 − 360/7) off, all within
+    # an arc of six such parts; the best start halves it.
+    step = degrees("51.4")
+    case("last-feature-sevenths", FRACTIONS, "arithmetic", workshop(stop("last_feature", step)),
+         job(divisions(7)), "stop", 6 * abs(step - Fraction(1, 7)) / 2)
+    case("last-feature-sevenths-on", FRACTIONS, "arithmetic", workshop(stop("last_feature", step)),
+         job(divisions(7), "on_a_setting"), "stop", 6 * abs(step - Fraction(1, 7)),
+         attained=[k * step for k in range(7)])
+    stops = [Fraction(0), degrees(40), degrees("95.5"), degrees(200)]
+    case("common-datum-stops", FRACTIONS, "arithmetic", workshop(stop("common_datum", *stops)),
+         job(listed(*stops), clocked_to_zero()), "stop", 0, attained=stops)
+    attained_case("common-datum-nearest", workshop(stop("common_datum", *stops)), "stop", stops,
+                  [Fraction(0), degrees(41), degrees(96), degrees(198)])
+
+
+def stacked(*members: str) -> dict:
+    return {"stack": {"name": "both", "members": list(members)}}
+
+
+def stacks() -> None:
+    # Sums of tenths and sixths are thirtieths; neither piece alone holds them.
+    shop = workshop(direct(10), block(6), stacked("plate", "block of 6"))
+    case("stack-of-ten-and-six-for-15", FRACTIONS, "arithmetic", shop, job(divisions(15)), "both", 0,
+         attained=all_of(15))
+    case("stack-of-ten-and-six-for-30", FRACTIONS, "arithmetic", shop, job(divisions(30)), "both", 0)
+    case("stack-of-ten-and-six-for-7", FRACTIONS, "arithmetic", shop, job(divisions(7)), "both",
+         equal_on_equal(7, 30))
+    # A hole that is absent leaves gaps in the sum as well; all elements tried.
+    few = workshop(direct(5, absent=[1, 2, 3]), block(2), stacked("plate", "block of 2"))         if False else workshop(direct(5, absent=[1, 2, 3]), block(3), stacked("plate", "block of 3"))
+    held = {(Fraction(h, 5) + Fraction(f, 3)) % 1 for h in (0, 4) for f in range(3)}
+    # Settings of a plate stand as seen from the station: all are turned alike.
+    case("stack-with-gaps-for-6", FRACTIONS, "arithmetic", few, job(divisions(6)), "both",
+         least_residual([Fraction(i, 6) for i in range(6)], sorted(held)))
+    wedges = {"angle_blocks": {"name": "wedges", "blocks": {"own": [1800, 3600, 10800]}}}
+    signed = {sum(s * b for s, b in zip(signs, (1800, 3600, 10800)))
+              for signs in product((-1, 0, 1), repeat=3)}
+    sums = {(Fraction(f, 6) + Fraction(w, 1_296_000)) % 1 for f in range(6) for w in signed}
+    attained_case("stack-of-hexagon-and-wedges", workshop(block(6), wedges, stacked("block of 6", "wedges")),
+                  "both", sums, [Fraction(0), degrees("62.4"), degrees("118.6"), degrees("303.1")])
+
+
+def bars_across_rings() -> None:
+    rings = [(5, 31.0, Fraction(0)), (7, 47.0, degrees(4))]
+    plate = {"pin_plate": {"name": "pins", "across_rings": True, "circles": [
+        {"holes": n, "pitch_radius": r, "first_hole": angle(first)} for n, r, first in rings]}}
+    held = set()
+    for i, j in product(range(5), range(7)):
+        a, b = (2 * pi * float(first + Fraction(h, n)) for h, (n, _, first) in zip((i, j), rings))
+        ax, ay, bx, by = 31 * cos(a), 31 * sin(a), 47 * cos(b), 47 * sin(b)
+        if hypot(bx - ax, by - ay) < 47:
+            continue  # shorter than the larger radius: no baseline for a bar
+        # The bar's line lies level when the part has turned by its own direction.
+        line = atan2(by - ay, bx - ax)
+        held |= {on_grid((line + half * pi) % (2 * pi)) % 1 for half in (0, 1)}
+    # Bars on one ring are another way of the same plate; they hold tenths and
+    # fourteenths, seen from their first holes, and are farther off here.
+    wanted = [degrees(text) for text in ACROSS]
+    one_ring = {Fraction(k, 10) for k in range(10)}, {degrees(4) + Fraction(k, 14) for k in range(14)}
+    _, across = nearest_of(held, wanted)
+    # The right angle from line to normal shifts each ring's settings.
+    for ring in one_ring:
+        shifted = {it + Fraction(1, 4) for it in ring} | {it - Fraction(1, 4) for it in ring}
+        assert max(min(apart(e, w, Fraction(1)) for e in shifted) for w in wanted) > across
+    attained_case("bar-across-rings", workshop(plate), "pins", held, wanted)
+
+
+ACROSS = ("3.7", "91.2", "200.123")
+
+
 def main() -> None:
     for group in (simple_indexing, angular_indexing, direct_plates, verdicts, vernier_indexers,
-                  blocks, pin_rings, dials, detents, clocked, ranking):
+                  blocks, pin_rings, dials, detents, clocked, ranking, sine_bars,
+                  angle_blocks, protractors, references, stacks, bars_across_rings):
         group()
     names = [case["id"] for case in cases]
     assert len(names) == len(set(names)), sorted(n for n in names if names.count(n) > 1)
