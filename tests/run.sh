@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Sets up all it needs, builds everything and runs every test: Rust (debug and
-# release), C and C++, Python with the notebook. Ends with a summary.
+# release), C and C++, Python with the notebooks. Ends with a summary.
 #
 # Needs cargo, python3 with pip and venv, and a C and a C++ compiler. What the
 # machine lacks beyond that is left out, and the summary says so.

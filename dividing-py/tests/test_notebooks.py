@@ -12,8 +12,9 @@ from nbclient import NotebookClient
 NOTEBOOKS = sorted((PACKAGE / "notebooks").glob("*.ipynb"))
 
 
-def test_there_is_a_notebook() -> None:
-    assert NOTEBOOKS
+def test_there_is_one_for_each_question() -> None:
+    questions = [path.stem.partition("_")[2] for path in NOTEBOOKS]
+    assert questions == ["reach", "pattern", "error", "sheet", "proof", "sweep"]
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
@@ -26,10 +27,7 @@ def test_it_runs(path: Path) -> None:
         notebook, timeout=120, resources={"metadata": {"path": str(path.parent)}}
     )
     client.execute()
-    shown = {
-        kind
-        for cell in code
-        for output in cell.outputs
-        for kind in output.get("data", {})
-    }
+    outputs = [output for cell in code for output in cell.outputs]
+    shown = {kind for output in outputs for kind in output.get("data", {})}
     assert {"text/html", "image/svg+xml"} <= shown
+    assert not [output for output in outputs if output.get("name") == "stderr"]
