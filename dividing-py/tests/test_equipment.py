@@ -179,6 +179,22 @@ def test_a_workshop_page_escapes_what_it_is_given() -> None:
     assert "<script" not in page and "&lt;script&gt;" in page and "<b>" not in page
 
 
+def test_a_workshop_page_speaks_the_words_of_the_trade() -> None:
+    pin = PinInHole(pin_diameter=5.98, hole_diameter=6, hole_position_tolerance=0.02)
+    plates = [IndexPlate("plate 1", circles=[15, 16])]
+    head = WormHead("head", worm_ratio=40, plates=plates, registration=pin, worm_error="0°01'")
+    measured = dividing.inspection.Measurement.deviations([0.0] * 60).measured()
+    plate = DirectPlate("plate", circles=[HoleCircle(60, pitch_radius=80, measured=measured)])
+    page = Workshop("Shop", [head, plate])._repr_html_()
+    for words in (
+        "worm ratio 40; plates plate 1 (circles 15, 16); registration (pin diameter 5.98 mm, ",
+        "worm error 0°01&#x27;00.0&quot;",
+        "circles 60 (pitch radius 80 mm, measured 60 (deviations 0 (deviation arcsec 0), ",
+        "… (60 in all)",
+    ):
+        assert words in page
+
+
 def test_a_fit_gives_the_middle_of_its_limits() -> None:
     # ISO 286-2: H7 of 6 mm is 0/+12 µm, g6 is -4/-12 µm.
     pin = PinInHole.from_fit("6 mm H7/g6", hole_position_tolerance=0.02)

@@ -20,9 +20,10 @@ feature be, will it pass?          ``plans[0].contributors``, ``plans[0].verdict
                                    ``plans[0].error_model()``
 Sheet: what do I set, step by      ``print(plans[0].sheet)``,
 step?                              ``plans[0].drawing``
-Proof: I measured it, can I use    ``dividing.inspection.Measurement(...)``, or
-it better now?                     ``HoleCircle(9, measured=MeasuredRing(...))``
-                                   in the workshop, then ``plan`` again
+Proof: I measured it, can I use    ``inspection.Measurement.coordinates(...)``,
+it better now?                     its ``inspect()`` the report; its ``measured()``
+                                   goes into ``HoleCircle(60, measured=...)`` of
+                                   the workshop, then ``plan`` again
 =================================  =============================================
 
 An example from question to sheet:
@@ -42,6 +43,33 @@ An example from question to sheet:
 ('head', True, 'pass')
 >>> print(plans[0].placements[1].setting)
 Crank(plate=0, back=False, circle=18, turns=4, hole=8)
+>>> sheet = plans[0].sheet  # print(sheet) for the bench; sheet.html to print or show
+>>> for row in sheet.rows[:2]:
+...     print(*row, sep=" | ")
+1 | 0.0000° | zero | start
+2 | 40.0000° | 4 turns + 8 holes | 4 turns + 8 holes
+
+In a notebook, ``plans[0]`` alone shows its sheet and its picture. Your own
+equipment and jobs go by these names; what a shop owns is kept as a document with
+``workshop.to_json()`` and read with ``Workshop.from_json(text)``:
+
+=================================  =============================================
+what you have                      the call
+=================================  =============================================
+Dividing head, worm and plates     ``WormHead``, with ``IndexPlate`` and, where
+                                   owned, ``ChangeGears``
+Rotary table with a dial           ``GraduatedDial``
+Index plate on the spindle         ``DirectPlate``, with ``HoleCircle``
+Spin indexer, holes and stations   ``VernierIndexer``
+Collet block, V-block              ``FacedBlock``, ``VeeBlock``
+Plate with pins and a level bar    ``PinPlate``
+Sine bar, angle blocks, protractor ``SineBar``, ``AngleBlocks``, ``Protractor``
+Stop, finished feature as datum    ``PartReference``
+One thing on top of another        ``Stack``
+Slots, teeth, equal parts          ``Job(name, divisions=9)``
+Bolt circle, flats                 ``Job.bolt_circle(...)``, ``Job.flats(...)``
+Angles as listed on the drawing    ``Job.angles(name, ["0 deg", "17.5 deg"])``
+=================================  =============================================
 
 The examples of all other help texts go on with these names, with this plate and
 this search for trains of change gears:

@@ -48,8 +48,8 @@ from ._values import (
     plain,
     ratio,
     several,
-    shown,
     text,
+    told,
     whole,
     wrong,
 )
@@ -228,7 +228,7 @@ class HoleCircle(Value):
         pitch_radius: LengthLike | None = None,
         first_hole: AngleLike = 0,
         absent: Iterable[int] = (),
-        measured: MeasuredRing | None = None,
+        measured: MeasuredRing | Mapping[str, Any] | None = None,
     ) -> None:
         self._put(
             holes=whole(holes, "holes"),
@@ -683,7 +683,7 @@ class PlateCircle(Value):
         *,
         pitch_radius: LengthLike | None = None,
         absent: Iterable[int] = (),
-        measured: MeasuredRing | None = None,
+        measured: MeasuredRing | Mapping[str, Any] | None = None,
     ) -> None:
         self._put(
             holes=whole(holes, "holes"),
@@ -872,7 +872,7 @@ class GraduatedDial(Piece):
         table_error: AngleLike | None = None,
         backlash: AngleLike | None = None,
         sense: Sense | str = Sense.COUNTER_CLOCKWISE,
-        measured: MeasuredRing | None = None,
+        measured: MeasuredRing | Mapping[str, Any] | None = None,
         between_measured: AngleLike | None = None,
     ) -> None:
         self._put(
@@ -1181,9 +1181,7 @@ def workshop_page(name: str, pieces: Iterable[Piece]) -> str:
     """A workshop as a table for notebooks."""
     rows = []
     for piece in pieces:
-        told = {key: shown(value) for key, value in piece._arguments().items()}
-        told.pop("name", None)
-        words = "; ".join(f"{key.replace('_', ' ')} {value}" for key, value in told.items())
+        words = "; ".join(told(piece, without="name"))
         rows.append([piece.name, piece.kind.replace("_", " "), words])
     return grid(f"Workshop: {name}", ["Equipment", "Kind", "What it is"], rows)
 

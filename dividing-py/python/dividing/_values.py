@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import FrozenInstanceError
 from enum import StrEnum
 from fractions import Fraction
@@ -118,6 +118,38 @@ def shown(value: object) -> str:
     if isinstance(value, Fraction):
         return str(value) if value.denominator == 1 else f"'{value}'"
     return repr(value)
+
+
+def told(value: Value, *, without: str = "") -> Iterator[str]:
+    """What was given of a value, in words to read."""
+    for name, item in value._arguments().items():
+        if name != without:
+            unit = " mm" if f"{name}_mm" in value._names else ""
+            yield f"{name.replace('_', ' ')} {in_words(item)}{unit}"
+
+
+def in_words(value: object) -> str:
+    """A value as text to read: angles in degrees, minutes and seconds."""
+    match value:
+        case Value():
+            lead = value._names[0] if value._positional else ""
+            first = in_words(getattr(value, lead)) if lead else ""
+            rest = ", ".join(told(value, without=lead.removesuffix("_mm")))
+            return f"{first} ({rest})" if first and rest else first or f"({rest})"
+        case tuple() if len(value) > 40:
+            return f"{in_words(value[:3])} … ({len(value)} in all)"
+        case tuple():
+            return ", ".join(map(in_words, value))
+        case Angle():
+            whole_degrees = value.degrees.denominator == 1
+            return str(value) if whole_degrees else value.format("degrees_minutes_seconds", 1)
+        case StrEnum():
+            return str(value).replace("_", " ")
+        case bool():
+            return "yes" if value else "no"
+        case float():
+            return f"{value:.10g}"
+    return str(value)
 
 
 def plain(value: object) -> Any:
