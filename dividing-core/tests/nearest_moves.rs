@@ -80,31 +80,51 @@ fn made(head: &WormHead, plan: &Plan) -> Angle {
     }
 }
 
-/// The nearest compound move, every one tried.
+fn gcd(a: i128, b: i128) -> i128 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// How far off the nearest compound move is, every one tried, of one division or
+/// of several up to 50 prime to their number.
 fn nearest_compound(head: &WormHead, divisions: i128) -> Angle {
     let circles: Vec<u32> = head.plates[0].circles.iter().map(|it| it.holes).collect();
+    let (above, below) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
+    let several: Vec<i128> = (1..=50)
+        .filter(|k| 2 * k <= divisions && gcd(*k, divisions) == 1)
+        .collect();
     let mut least = Angle::FULL_TURN;
     for (at, &one) in circles.iter().enumerate() {
         for &other in &circles[at + 1..] {
             let (c1, c2) = (i128::from(one), i128::from(other));
-            for h1 in 1 - c1..c1 {
-                for h2 in 1 - c2..c2 {
-                    if h1 == 0 || h2 == 0 {
-                        continue;
-                    }
-                    for whole in -2..=4 {
-                        let crank = turns(whole * c1 * c2 + h1 * c2 + h2 * c1, c1 * c2);
-                        let spindle = crank
-                            .checked_mul(head.worm_ratio.denominator())
-                            .and_then(|it| it.checked_div(head.worm_ratio.numerator()))
-                            .unwrap();
-                        least = least.min(spindle.checked_sub(turns(1, divisions)).unwrap().abs());
+            // In parts of a crank turn that hold every move and every wish.
+            let parts = c1 * c2 * below * divisions;
+            let mut off = parts;
+            for h1 in 1..c1 {
+                for h2 in 1..c2 {
+                    let crank = (h1 * c2 + h2 * c1) * below * divisions;
+                    for k in &several {
+                        let gap = (crank - above * k * c1 * c2).rem_euclid(parts);
+                        off = off.min(gap).min(parts - gap);
                     }
                 }
             }
+            least = least.min(turns(off * below, parts * above));
         }
     }
     least
+}
+
+/// Divisions that one move of a plan is meant to make.
+fn divisions_a_move(plan: &Plan) -> i128 {
+    match plan.way {
+        WayKind::CompoundIndexing {
+            divisions_a_move, ..
+        }
+        | WayKind::DifferentialIndexing {
+            divisions_a_move, ..
+        } => divisions_a_move,
+        _ => 1,
+    }
 }
 
 #[test]
@@ -120,14 +140,17 @@ fn the_nearest_moves_are_stepped_round_the_turn() {
                     continue;
                 }
                 let made = made(&head, plan);
-                let per_move = made.checked_sub(turns(1, number)).unwrap();
+                let k = divisions_a_move(plan);
+                let per_move = made.checked_sub(turns(k, number)).unwrap();
                 if matches!(plan.way, WayKind::CompoundIndexing { .. }) {
                     assert_eq!(per_move.abs(), nearest_compound(&head, number));
                 }
                 // Residuals grow by the error of a move, from one end to the other.
                 let mut spindle = Angle::ZERO;
                 let first = plan.placements[0].residual;
-                for placement in &plan.placements {
+                for moves in 0..number {
+                    let place = usize::try_from(moves * k % number).unwrap();
+                    let placement = &plan.placements[place];
                     let off = spindle.checked_sub(placement.required).unwrap();
                     let grown = placement.residual.checked_sub(first).unwrap();
                     assert_eq!(off.within_half_turn(), grown, "{:?}", plan.way);
@@ -151,6 +174,17 @@ fn the_nearest_moves_are_stepped_round_the_turn() {
                 let sheet = plans.sheet(index).unwrap().to_text();
                 assert!(sheet.contains("accumulating"), "{sheet}");
                 assert!(sheet.contains("from the start, for the"), "{sheet}");
+                // The rows come in the order of the moves.
+                let told = format!("{k} divisions a move");
+                let words = sheet.split_whitespace().collect::<Vec<_>>().join(" ");
+                assert_eq!(words.contains(&told), k > 1, "{sheet}");
+                let table = sheet.split("SETTINGS").nth(1).unwrap();
+                let rows: Vec<i128> = table
+                    .lines()
+                    .filter_map(|line| line.split_whitespace().next()?.parse().ok())
+                    .take(3)
+                    .collect();
+                assert_eq!(rows, [1, k + 1, 2 * k + 1], "{sheet}");
                 assert!(plans.error_model(index, &mut Default::default()).is_ok());
             }
             let simple = |it: &&Plan| matches!(it.way, WayKind::SimpleIndexing { .. });
@@ -162,17 +196,99 @@ fn the_nearest_moves_are_stepped_round_the_turn() {
 }
 
 #[test]
-fn an_exact_method_or_a_given_start_needs_no_nearest_move() {
+fn an_exact_method_needs_no_nearest_move() {
     let (_, plans) = plans("40", 9, "\"free\"");
     assert_eq!(plans.plans().len(), 1);
-    let start = r#"{"clocked": {"to": "keyway", "at": "0 deg", "reading": "0 deg"}}"#;
-    let (_, plans) = self::plans("40", 131, start);
-    assert!(
-        plans
-            .plans()
-            .iter()
-            .all(|it| matches!(it.way, WayKind::SimpleIndexing { .. }))
-    );
+}
+
+/// Clocked at the reading zero, the moves count from what the part is clocked to;
+/// a row that begins some divisions on begins so many moves on.
+#[test]
+fn nearest_moves_begin_from_what_a_part_is_clocked_to() {
+    for (at, begun) in [("0 deg", 0_i128), ("-3/131 turn", 3)] {
+        let start = format!(r#"{{"clocked": {{"to": "keyway", "at": "{at}"}}}}"#);
+        let (head, plans) = plans("40", 131, &start);
+        assert_eq!(plans.plans().len(), 3);
+        for plan in plans.plans() {
+            if matches!(plan.way, WayKind::SimpleIndexing { .. }) {
+                continue;
+            }
+            let (made, k) = (made(&head, plan), divisions_a_move(plan));
+            let per_move = made.checked_sub(turns(k, 131)).unwrap();
+            for (feature, placement) in (0..).zip(&plan.placements) {
+                // Moves from the keyway to the feature, by counting them.
+                let moves = (0..131)
+                    .find(|moves| (moves * k - feature - begun).rem_euclid(131) == 0)
+                    .unwrap();
+                assert_eq!(placement.residual, per_move.checked_mul(moves).unwrap());
+            }
+            let index = plans.plans().iter().position(|it| it == plan).unwrap();
+            plans.sheet(index).unwrap();
+        }
+    }
+    // Begun at a reading that the moves do not come from.
+    let start = r#"{"clocked": {"to": "keyway", "at": "0 deg", "reading": "2 deg"}}"#;
+    let (_, plans) = plans("40", 131, start);
+    let simple = |it: &Plan| matches!(it.way, WayKind::SimpleIndexing { .. });
+    assert!(plans.plans().iter().all(simple));
+}
+
+/// Numbers that gears index only by moves of several divisions: crank, plate and
+/// spindle stepped as exact fractions to every feature and to the closing.
+#[test]
+fn moves_of_several_divisions_reach_what_single_ones_do_not() {
+    let mut found = 0;
+    for divisions in 50..180_u32 {
+        let (head, plans) = plans("40", divisions, "\"free\"");
+        let number = i128::from(divisions);
+        for (index, plan) in plans.plans().iter().enumerate() {
+            let k = divisions_a_move(plan);
+            let WayKind::DifferentialIndexing { spaces, circle, .. } = plan.way else {
+                continue;
+            };
+            if k == 1 || !plan.exact {
+                continue;
+            }
+            found += 1;
+            assert_eq!(gcd(k, number), 1);
+            assert_eq!(made(&head, plan), turns(k, number), "{divisions}");
+            let holes = i128::from(head.plates[0].circles[circle].holes);
+            let mut visited = vec![false; plan.placements.len()];
+            for moves in 0..number {
+                let place = usize::try_from(moves * k % number).unwrap();
+                let dividing_core::reach::Setting::Crank { turns, hole, .. } =
+                    plan.placements[place].setting
+                else {
+                    panic!()
+                };
+                assert_eq!(turns * holes + i128::from(hole), moves * spaces);
+                visited[place] = true;
+            }
+            assert!(visited.iter().all(|it| *it));
+            let sheet = plans.sheet(index).unwrap().to_text();
+            assert!(
+                sheet.contains(&format!("every move makes {k} of the")),
+                "{sheet}"
+            );
+            assert!(sheet.contains(&format!("{number} moves of")), "{sheet}");
+            assert!(plans.error_model(index, &mut Default::default()).is_ok());
+        }
+        // Fewer divisions a move are not passed over.
+        if let Some(plan) = plans.plans().iter().find(|it| divisions_a_move(it) > 1)
+            && plan.exact
+        {
+            for k in 1..divisions_a_move(plan) {
+                let meter = &mut dividing_core::work::Meter::default();
+                let all = dividing_core::reach::worm::DifferentialReach::new(&head, meter);
+                let single = all.unwrap().settings(turns(k, number), meter).unwrap();
+                assert!(
+                    gcd(k, number) > 1 || single.settings.is_empty(),
+                    "{divisions} {k}"
+                );
+            }
+        }
+    }
+    assert!(found > 3, "{found}");
 }
 
 #[test]

@@ -459,8 +459,10 @@ pub struct DifferentialRecord {
     /// The gears: the first driver on the spindle, the last driven on the shaft
     /// that turns the plate.
     pub train: TrainRecord,
-    /// Equal parts of a turn, of which one move makes one.
+    /// Equal parts of a turn.
     pub divisions: i64,
+    /// How many of them one move makes.
+    pub divisions_a_move: i64,
     /// Hole spaces of one move, whole crank turns counted.
     pub spaces: i64,
     /// 1 when the plate turns against the crank, 0 when with it.
@@ -483,6 +485,7 @@ pub unsafe extern "C" fn dividing_plans_differential(
             match &it.plans().plan(plan)?.way {
                 WayKind::DifferentialIndexing {
                     divisions,
+                    divisions_a_move,
                     spaces,
                     train,
                     plate_sense,
@@ -490,6 +493,7 @@ pub unsafe extern "C" fn dividing_plans_differential(
                 } => Ok(DifferentialRecord {
                     train: TrainRecord::of(train)?,
                     divisions: fitted(*divisions, "divisions")?,
+                    divisions_a_move: fitted(*divisions_a_move, "divisions_a_move")?,
                     spaces: fitted(*spaces, "spaces")?,
                     against: (*plate_sense == PlateSense::AgainstCrank).into(),
                 }),
@@ -503,8 +507,10 @@ pub unsafe extern "C" fn dividing_plans_differential(
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
 pub struct CompoundRecord {
-    /// Moves for one turn of the spindle.
+    /// Equal parts of a turn.
     pub divisions: i64,
+    /// How many of them one move makes.
+    pub divisions_a_move: i64,
     /// Whole crank turns of one move, backward where below zero.
     pub whole_turns: i64,
     /// Holes of the crank on its circle, backward where below zero.
@@ -530,12 +536,14 @@ pub unsafe extern "C" fn dividing_plans_compound(
             match &it.plans().plan(plan)?.way {
                 WayKind::CompoundIndexing {
                     divisions,
+                    divisions_a_move,
                     whole_turns,
                     first_holes,
                     second_holes,
                     ..
                 } => Ok(CompoundRecord {
                     divisions: fitted(*divisions, "divisions")?,
+                    divisions_a_move: fitted(*divisions_a_move, "divisions_a_move")?,
                     whole_turns: fitted(*whole_turns, "whole_turns")?,
                     first_holes: *first_holes,
                     second_holes: *second_holes,

@@ -189,8 +189,10 @@ def simple_row(name, source, provenance, ratio, count, turns, holes, circle) -> 
 
 def repeated_compound(ratio, count: int, plates) -> Fraction:
     """The least residual of one compound move repeated, the start free: each of
-    two circles moved by a part of a turn of its own, every move tried."""
+    two circles moved by a part of a turn of its own, every move tried; a move of
+    one division, or of several up to 50 that are prime to their number."""
     least = None
+    several = [k for k in range(1, min(50, count // 2) + 1) if gcd(k, count) == 1]
     for circles in plates:
         for i, c1 in enumerate(circles):
             for c2 in circles[i + 1:]:
@@ -198,11 +200,10 @@ def repeated_compound(ratio, count: int, plates) -> Fraction:
                 # Moves of both circles in parts of the common multiple, modulo a turn.
                 parts = {(h1 * (common // c1) + h2 * (common // c2)) % common
                          for h1 in range(1, c1) for h2 in range(1, c2)}
-                wanted = Fraction(ratio, count) * common
-                for part in parts:
-                    turns = round((wanted - part) / common)
-                    made = Fraction(turns * common + part, common) / ratio
-                    off = abs(made - Fraction(1, count))
+                for k in several:
+                    wanted = Fraction(ratio * k, count) * common
+                    gaps = {(Fraction(part) - wanted) % common for part in parts}
+                    off = min(min(gap, common - gap) for gap in gaps) / common / ratio
                     least = off if least is None else min(least, off)
     # From one end of the row to the other; the best start is in the middle.
     return least * (count - 1) / 2

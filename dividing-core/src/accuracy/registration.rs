@@ -337,12 +337,13 @@ fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration
             back,
             circle,
             divisions,
+            divisions_a_move,
             spaces,
             ..
         } => {
             let holes = head.side(plate, back).and_then(|side| side.get(circle));
             let holes = holes.map_or(1.0, |it| f64::from(it.holes));
-            let on_plate = as_f64(divisions) * as_f64(spaces) / holes;
+            let on_plate = as_f64(divisions) * as_f64(spaces) / as_f64(divisions_a_move) / holes;
             let place = (plate, back, circle);
             let hole = crank_hole(setting).and_then(|hole| measured(place)?.at(hole));
             pin_in_plate(head, place, hole.is_some(), on_plate, &PLATE_HOLE, found);

@@ -379,8 +379,8 @@ fn findings(
         find(
             FindingKind::ErrorsAddUp,
             format!(
-                "The move is not exact and is repeated: every division is {} off, so that the \
-                 last of {} comes out {} off from the first, and the turn closes {} off.",
+                "The move is not exact and is repeated: every move is {} off, so that the last \
+                 of {} comes out {} off from the first, and the last move closes {} off.",
                 words::signed_angle(stepping.per_move, units),
                 words::count(stepping.moves, "feature"),
                 words::angle(stepping.worst, units),

@@ -3,6 +3,7 @@
 use num_integer::Integer;
 
 use super::words;
+use crate::angle::Angle;
 use crate::reach::{Placement, Setting};
 
 /// Hole spaces or graduations from zero, and how many make a turn of the crank.
@@ -17,6 +18,34 @@ fn position(setting: &Setting) -> Option<(i128, i128)> {
             let circle = i128::from(*circle);
             Some((turns * circle + i128::from(*hole), circle))
         }
+        _ => None,
+    }
+}
+
+/// How far the crank has gone from zero, in parts of a turn that order settings of
+/// one way.
+pub(super) fn on_the_crank(setting: &Setting) -> Option<Angle> {
+    let part = |hole: u32, circle: u32| Angle::new(hole.into(), circle.into()).ok();
+    match setting {
+        Setting::Crank {
+            turns,
+            hole,
+            circle,
+            ..
+        } => Angle::new(*turns, 1)
+            .and_then(|turns| turns.checked_add(part(*hole, *circle).unwrap_or_default()))
+            .ok(),
+        Setting::CompoundCrank {
+            turns,
+            first_circle,
+            first_hole,
+            second_circle,
+            second_hole,
+            ..
+        } => Angle::new(*turns, 1)
+            .and_then(|it| it.checked_add(part(*first_hole, *first_circle).unwrap_or_default()))
+            .and_then(|it| it.checked_add(part(*second_hole, *second_circle).unwrap_or_default()))
+            .ok(),
         _ => None,
     }
 }

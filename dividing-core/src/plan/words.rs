@@ -66,8 +66,9 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
         ) => {
             let holes = |circle| circle_holes(head, plate, back, circle);
             format!(
-                "{}compound indexing, {}, {}- and {}-hole circles",
+                "{}compound indexing{}, {}, {}- and {}-hole circles",
                 nearest_of(way),
+                several_divisions(way),
                 plate_side(head, plate, back),
                 holes(first_circle),
                 holes(second_circle)
@@ -102,13 +103,22 @@ pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
             },
             Equipment::WormHead(head),
         ) => format!(
-            "{}differential indexing, {}, {}-hole circle, gears {train}, plate {}",
+            "{}differential indexing{}, {}, {}-hole circle, gears {train}, plate {}",
             nearest_of(way),
+            several_divisions(way),
             plate_side(head, plate, back),
             circle_holes(head, plate, back, circle),
             sense_of_plate(plate_sense)
         ),
         _ => "graduated dial".into(),
+    }
+}
+
+/// What goes after the name of a method whose moves make several divisions.
+fn several_divisions(way: &Way) -> String {
+    match way.kind().parts_of_a_move() {
+        Some((k, _)) if k > 1 => format!(", {k} divisions a move"),
+        _ => String::new(),
     }
 }
 

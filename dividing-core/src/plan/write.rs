@@ -461,7 +461,7 @@ impl Writer<'_> {
 
     /// The one move of an exact equal division, in hole spaces.
     fn constant_move(&self) -> Option<i128> {
-        let placements = &self.plan.placements;
+        let placements = self.in_order_of_work();
         self.job.features().equal_divisions()?;
         let first =
             steps::crank_spaces(placements.first()?, placements.get(1)?, self.all_spaces())?;
@@ -606,16 +606,27 @@ impl Writer<'_> {
         }
     }
 
-    /// The order of the rows: all features of one seat before the other seat.
+    /// The order of the rows: all features of one seat before the other seat, and
+    /// moves of several divisions one after the other.
     fn rows(&self) -> Vec<usize> {
         let mut rows: Vec<usize> = (0..self.plan.placements.len()).collect();
+        let at = |row: &usize| self.plan.placements.get(*row);
         rows.sort_by_key(|row| {
-            self.plan
-                .placements
-                .get(*row)
-                .is_some_and(|it| matches!(it.setting, Setting::FacesInVee { .. }))
+            at(row).is_some_and(|it| matches!(it.setting, Setting::FacesInVee { .. }))
         });
+        if let Some((divisions_a_move, _)) = self.plan.way.parts_of_a_move()
+            && divisions_a_move > 1
+        {
+            rows.sort_by_key(|row| at(row).and_then(|it| steps::on_the_crank(&it.setting)));
+        }
         rows
+    }
+
+    /// The placements in the order in which they are made.
+    fn in_order_of_work(&self) -> Vec<&Placement> {
+        let rows = self.rows();
+        let placements = rows.into_iter().map(|row| self.plan.placements.get(row));
+        placements.flatten().collect()
     }
 
     fn settings(&self) -> SheetTable {

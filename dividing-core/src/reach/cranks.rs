@@ -7,7 +7,7 @@ use num_integer::Integer;
 
 use super::orientation_set::{Coset, OrientationSet};
 use super::setting::Setting;
-use super::way::{StepsNeeded, Way, WayKind, WayMaker, multiple_of};
+use super::way::{StepsNeeded, Way, WayKind, WayMaker, moves_to, multiple_of};
 use super::worm::{
     CompoundSetting, DifferentialSetting, WormReach, find_differential, find_nearest_differential,
 };
@@ -146,7 +146,7 @@ pub(super) fn method_ways(
     if needs.one_by_one
         && let Some(found) = fitting(WormReach::new(head)?.compound(step, None, meter))?
     {
-        compound_ways(head, divisions, found.settings, maker, all)?;
+        compound_ways(head, (1, divisions), found.settings, maker, all)?;
         if !found.complete {
             // The meter says why: its limit, or its watcher.
             meter.spend(0)?;
@@ -167,20 +167,22 @@ pub(super) fn method_ways(
         );
     }
     for setting in found.map(|it| it.settings).unwrap_or_default() {
-        differential_way(divisions, &setting, maker, all)?;
+        differential_way((1, divisions), &setting, maker, all)?;
     }
     Ok(())
 }
 
 fn differential_way(
-    divisions: i128,
+    (divisions_a_move, divisions): (i128, i128),
     setting: &DifferentialSetting,
     maker: WayMaker,
     all: &mut Vec<Way>,
 ) -> Result<()> {
     let spaces = setting.spaces();
     let order = divisions.checked_mul(spaces);
-    let Some(order) = order.filter(|order| *order <= MAX_TERM) else {
+    // With a common factor fewer divisions a move would do.
+    let fits = |order: &i128| *order <= MAX_TERM && order.gcd(&divisions_a_move) == 1;
+    let Some(order) = order.filter(fits) else {
         return Ok(());
     };
     let kind = WayKind::DifferentialIndexing {
@@ -188,6 +190,7 @@ fn differential_way(
         back: setting.place.back,
         circle: setting.place.circle,
         divisions,
+        divisions_a_move,
         spaces,
         train: setting.train,
         plate_sense: setting.sense,
@@ -200,8 +203,60 @@ fn differential_way(
 /// Steps that asking the change gears for the nearest may take.
 const MOST_STEPS_OF_NEAREST: u64 = 20_000_000;
 
-/// The nearest move of compound and of differential indexing to one division,
-/// each to be repeated, for a head on which none is exact.
+/// Most divisions that one move of differential indexing makes.
+const MOST_DIVISIONS_BY_GEARS: i128 = 7;
+
+/// Most divisions that one nearest move of compound indexing makes.
+const MOST_DIVISIONS_BY_CIRCLES: i128 = 50;
+
+/// Numbers of divisions that one move may make: prime to their number, and at
+/// most half of them, for the others are the same moves the other way round. More
+/// than one only round the whole turn, since they visit all of it.
+fn divisions_a_move(needs: StepsNeeded, divisions: i128, most: i128) -> impl Iterator<Item = i128> {
+    let most = if needs.whole_turn { most } else { 1 };
+    (1..=most.min(divisions / 2).max(1)).filter(move |k| k.gcd(&divisions) == 1)
+}
+
+/// The best exact set-ups of differential indexing with several divisions a move,
+/// as few as there must be, for a head that is not exact with one.
+///
+/// With k divisions a move the plate must turn `R − N·t/k`: more motions, of which
+/// the gears may make one.
+pub(super) fn ways_of_several_divisions(
+    head: &WormHead,
+    needs: StepsNeeded,
+    maker: WayMaker,
+    all: &mut Vec<Way>,
+    meter: &mut Meter<'_>,
+) -> Result<()> {
+    let Some(divisions) = needs.divisions.filter(|_| head.change_gears.is_some()) else {
+        return Ok(());
+    };
+    let before = all.len();
+    for k in divisions_a_move(needs, divisions, MOST_DIVISIONS_BY_GEARS).skip(1) {
+        let step = Angle::new(k, divisions)?;
+        let found = meter.within(MOST_STEPS_OF_NEAREST, |part| {
+            find_differential(head, step, MOST_SET_UPS, part)
+        });
+        match fitting(found) {
+            Ok(found) => {
+                for setting in found.map(|it| it.settings).unwrap_or_default() {
+                    differential_way((k, divisions), &setting, maker, all)?;
+                }
+            }
+            Err(error) if error.kind() == ErrorKind::WorkLimit => leave_out_trains(meter),
+            Err(error) => return Err(error),
+        }
+        if all.len() > before {
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// The nearest move of compound and of differential indexing, each to be
+/// repeated, for a head on which none is exact: of moves of one division or
+/// several the one that is least off, and of those alike the one of the fewest.
 pub(super) fn nearest_ways(
     head: &WormHead,
     needs: StepsNeeded,
@@ -211,37 +266,62 @@ pub(super) fn nearest_ways(
 ) -> Result<()> {
     let Some(divisions) = needs
         .divisions
-        .filter(|_| needs.one_by_one && !needs.start_given)
+        .filter(|_| needs.one_by_one && !needs.begins_elsewhere)
     else {
         return Ok(());
     };
-    let step = Angle::new(1, divisions)?;
-    let nearest = WormReach::new(head)?.nearest_compound(step, meter);
-    if let Some(found) = fitting(nearest)? {
+    let worm = WormReach::new(head)?;
+    let mut best = None;
+    for k in divisions_a_move(needs, divisions, MOST_DIVISIONS_BY_CIRCLES) {
+        let nearest = worm.nearest_compound(Angle::new(k, divisions)?, meter);
+        let Some(found) = fitting(nearest)? else {
+            break;
+        };
+        keep_nearer(&mut best, k, found.error.per_move, found);
+    }
+    if let Some((k, _, found)) = best {
         let before = all.len();
-        compound_ways(head, divisions, vec![found.setting], maker, all)?;
+        compound_ways(head, (k, divisions), vec![found.setting], maker, all)?;
         repeating(all, before, found.made)?;
     }
     if head.change_gears.is_none() {
         return Ok(());
     }
-    let nearest = meter.within(MOST_STEPS_OF_NEAREST, |part| {
-        find_nearest_differential(head, step, part)
-    });
-    match fitting(nearest) {
-        Ok(None) => {}
-        Ok(Some(found)) => {
-            let before = all.len();
-            differential_way(divisions, &found.setting, maker, all)?;
-            repeating(all, before, found.made)?;
-            if !found.complete {
-                leave_out_trains(meter);
+    let mut best = None;
+    for k in divisions_a_move(needs, divisions, MOST_DIVISIONS_BY_GEARS) {
+        let step = Angle::new(k, divisions)?;
+        let nearest = meter.within(MOST_STEPS_OF_NEAREST, |part| {
+            find_nearest_differential(head, step, part)
+        });
+        match fitting(nearest) {
+            Ok(None) => {}
+            Ok(Some(found)) => {
+                if !found.complete {
+                    leave_out_trains(meter);
+                }
+                // A common factor would make it a move of fewer divisions.
+                if found.setting.spaces().gcd(&k) == 1 {
+                    keep_nearer(&mut best, k, found.error.per_move, found);
+                }
             }
+            Err(error) if error.kind() == ErrorKind::WorkLimit => leave_out_trains(meter),
+            Err(error) => return Err(error),
         }
-        Err(error) if error.kind() == ErrorKind::WorkLimit => leave_out_trains(meter),
-        Err(error) => return Err(error),
+    }
+    if let Some((k, _, found)) = best {
+        let before = all.len();
+        differential_way((k, divisions), &found.setting, maker, all)?;
+        repeating(all, before, found.made)?;
     }
     Ok(())
+}
+
+/// Keeps what is off by less than the best so far.
+fn keep_nearer<T>(best: &mut Option<(i128, Angle, T)>, k: i128, per_move: Angle, found: T) {
+    let off = per_move.abs();
+    if best.as_ref().is_none_or(|(_, least, _)| off < *least) {
+        *best = Some((k, off, found));
+    }
 }
 
 fn leave_out_trains(meter: &mut Meter<'_>) {
@@ -288,7 +368,7 @@ fn fitting<T>(answer: Result<T>) -> Result<Option<T>> {
 
 fn compound_ways(
     head: &WormHead,
-    divisions: i128,
+    (divisions_a_move, divisions): (i128, i128),
     settings: Vec<CompoundSetting>,
     maker: WayMaker,
     all: &mut Vec<Way>,
@@ -315,6 +395,7 @@ fn compound_ways(
             first_circle,
             second_circle,
             divisions,
+            divisions_a_move,
             whole_turns: setting.whole_turns,
             first_holes: setting.first.holes,
             second_holes: setting.second.holes,
@@ -336,16 +417,23 @@ pub(super) fn crank_of_method(
 ) -> Result<Option<Setting>> {
     match kind {
         WayKind::CompoundIndexing { divisions, .. } => match multiple_of(presented, divisions)? {
-            Some(moves) => pins_after(head, kind, moves),
+            Some(division) => match kind.moves_to(division) {
+                Some(moves) => pins_after(head, kind, moves),
+                None => Err(Error::overflow("a count of moves")),
+            },
             None => Ok(None),
         },
         WayKind::DifferentialIndexing {
-            divisions, spaces, ..
+            divisions,
+            divisions_a_move,
+            spaces,
+            ..
         } => {
             let order = divisions
                 .checked_mul(spaces)
                 .ok_or_else(|| Error::overflow("a count of hole spaces"))?;
-            let all = multiple_of(presented, order)?;
+            let part = multiple_of(presented, order)?;
+            let all = part.and_then(|part| moves_to(part, divisions_a_move, order));
             Ok(all.and_then(|all| crank_after(head, kind, all)))
         }
         _ => Ok(None),

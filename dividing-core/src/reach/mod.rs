@@ -237,8 +237,8 @@ fn laid(
     }
 }
 
-/// Lays features that lie one division apart, each one inexact move after the one
-/// before. The residuals grow evenly, so that the best free start puts the middle
+/// Lays features that lie one division apart, by inexact moves one after the
+/// other. The residuals grow evenly, so that the best free start puts the middle
 /// of the row in place.
 fn repeated(
     workshop: &Workshop,
@@ -248,14 +248,30 @@ fn repeated(
     rule: StartRule,
 ) -> Result<Laid> {
     let first = pattern.first().copied().unwrap_or_default();
+    let (_, divisions) = way.kind().parts_of_a_move().unwrap_or((1, 1));
+    // The features are divisions in turn; a clocked row begins so many on.
+    let begun = match rule {
+        StartRule::Given(start) => {
+            let on = start.checked_add(first)?.within_turn();
+            let on = on.checked_mul(divisions)?;
+            on.numerator() / on.denominator()
+        }
+        StartRule::Free | StartRule::OnASetting => 0,
+    };
     let moves = i128::try_from(pattern.len()).unwrap_or(1).saturating_sub(1);
     let per_move = way.stepping().map_or(Angle::ZERO, |it| it.per_move);
-    let shift = match rule {
-        StartRule::Free => per_move.checked_mul(moves)?.checked_div(2)?,
-        StartRule::OnASetting | StartRule::Given(_) => Angle::ZERO,
+    let start = match rule {
+        StartRule::Free => per_move
+            .checked_mul(moves)?
+            .checked_div(2)?
+            .checked_sub(first)?,
+        StartRule::OnASetting => -first,
+        StartRule::Given(start) => start,
     };
     let mut places = Vec::with_capacity(pattern.len());
-    for (count, _) in (0_i128..).zip(pattern) {
+    for (division, _) in (begun..).zip(pattern) {
+        let count = way.kind().moves_to(division.rem_euclid(divisions));
+        let count = count.ok_or_else(|| Error::overflow("a count of moves"))?;
         let setting = cranks::after_moves(workshop, way, count)?;
         places.push(Place {
             element: made.checked_mul(count)?,
@@ -263,10 +279,7 @@ fn repeated(
             rounding_rad: None,
         });
     }
-    Ok(Laid {
-        start: shift.checked_sub(first)?,
-        places,
-    })
+    Ok(Laid { start, places })
 }
 
 /// A real angle less the one that stands for it, in radians.

@@ -92,8 +92,11 @@ pub enum WayKind {
         first_circle: usize,
         /// The circle of the pin that holds the plate.
         second_circle: usize,
-        /// Moves for one turn of the spindle.
+        /// Equal parts of a turn.
         divisions: i128,
+        /// How many of them one move makes, prime to their number: the same
+        /// moves visit every place whatever it is. 1 for the places in turn.
+        divisions_a_move: i128,
         /// Whole crank turns of one move, backward where below zero.
         whole_turns: i128,
         /// Holes of the crank on its circle, backward where below zero.
@@ -109,8 +112,11 @@ pub enum WayKind {
         back: bool,
         /// The circle, as listed on that side.
         circle: usize,
-        /// Equal parts of a turn, of which one move makes one.
+        /// Equal parts of a turn.
         divisions: i128,
+        /// How many of them one move makes, prime to their number and to
+        /// `spaces`. 1 for the places in turn.
+        divisions_a_move: i128,
         /// Hole spaces of one move, whole crank turns counted.
         spaces: i128,
         /// The change gears, the first driver on the spindle, the last driven on
@@ -142,6 +148,43 @@ impl WayKind {
             _ => Method::Usual,
         }
     }
+
+    /// For moves to be repeated: how many equal parts of a turn one of them makes,
+    /// and how many there are; none for other ways.
+    pub(crate) const fn parts_of_a_move(self) -> Option<(i128, i128)> {
+        match self {
+            Self::CompoundIndexing {
+                divisions_a_move,
+                divisions,
+                ..
+            }
+            | Self::DifferentialIndexing {
+                divisions_a_move,
+                divisions,
+                ..
+            } => Some((divisions_a_move, divisions)),
+            _ => None,
+        }
+    }
+
+    /// The moves after which a part of a turn, counted in divisions from the
+    /// first, is reached; none for ways without moves to be repeated.
+    pub(crate) fn moves_to(self, division: i128) -> Option<i128> {
+        let (divisions_a_move, divisions) = self.parts_of_a_move()?;
+        moves_to(division, divisions_a_move, divisions)
+    }
+}
+
+/// The number i of moves of k parts each with `i·k ≡ part (mod parts)`, less than
+/// `parts`; the part itself for single parts, however many turns on it lies.
+pub(super) fn moves_to(part: i128, k: i128, parts: i128) -> Option<i128> {
+    if k == 1 {
+        return Some(part);
+    }
+    let inverse = k.extended_gcd(&parts).x;
+    Integer::mod_floor(&part, &parts)
+        .checked_mul(Integer::mod_floor(&inverse, &parts))
+        .map(|moves| moves % parts)
 }
 
 /// One way to use one piece of equipment.
@@ -237,12 +280,8 @@ impl Way {
     #[must_use]
     pub fn stepping(&self) -> Option<SteppingError> {
         let made = self.repeated?;
-        let (WayKind::CompoundIndexing { divisions, .. }
-        | WayKind::DifferentialIndexing { divisions, .. }) = self.kind
-        else {
-            return None;
-        };
-        SteppingError::of(Angle::new(1, divisions).ok()?, made).ok()
+        let (divisions_a_move, divisions) = self.kind.parts_of_a_move()?;
+        SteppingError::of(Angle::new(divisions_a_move, divisions).ok()?, made).ok()
     }
 
     /// The setting that presents an orientation.
@@ -434,8 +473,9 @@ pub fn ways(workshop: &Workshop, meter: &mut Meter<'_>) -> Result<Vec<Way>> {
 
 /// Every way that may serve a job, in the order of the workshop: those of
 /// [`ways`], and for each worm head that is not exact by simple indexing its
-/// best compound and differential set-ups that are; where none is, the nearest
-/// move of each, to be repeated.
+/// best compound and differential set-ups that are; where none is, differential
+/// moves of several divisions; where those are not exact either, the nearest move
+/// of each method, to be repeated, of one division or several.
 ///
 /// # Errors
 /// Overflow when an angle does not fit; the work limit.
@@ -481,6 +521,9 @@ pub(crate) fn ways_of_piece_for(
             let maker = WayMaker { equipment: index };
             let simple = all.len();
             cranks::method_ways(head, needs, maker, all, meter)?;
+            if all.len() == simple {
+                cranks::ways_of_several_divisions(head, needs, maker, all, meter)?;
+            }
             if all.len() == simple {
                 cranks::nearest_ways(head, needs, maker, all, meter)?;
             }
@@ -531,8 +574,10 @@ pub(super) struct StepsNeeded {
     pub(super) divisions: Option<i128>,
     /// Whether each feature lies one part further on than the one before.
     pub(super) one_by_one: bool,
-    /// Whether the start is given.
-    pub(super) start_given: bool,
+    /// Whether the features fill the turn.
+    pub(super) whole_turn: bool,
+    /// Whether the device stands at another reading than zero to begin with.
+    pub(super) begins_elsewhere: bool,
 }
 
 impl StepsNeeded {
@@ -553,7 +598,8 @@ impl StepsNeeded {
         Ok(Self {
             divisions,
             one_by_one,
-            start_given: datum.is_some(),
+            whole_turn: divisions == i128::try_from(pattern.len()).ok(),
+            begins_elsewhere: datum.is_some_and(|reading| !reading.is_zero()),
         })
     }
 }

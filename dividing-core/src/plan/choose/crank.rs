@@ -66,6 +66,7 @@ fn circles(workshop: &Workshop, reach: &Reach) -> Result<Option<Circles>> {
             back,
             circle,
             divisions,
+            divisions_a_move,
             spaces,
             ..
         } => {
@@ -74,7 +75,7 @@ fn circles(workshop: &Workshop, reach: &Reach) -> Result<Option<Circles>> {
             };
             // One move is so many spaces on the turning plate.
             let inexact = reach.way.made_by_one_move();
-            let one_move = inexact.map_or_else(|| Angle::new(1, divisions), Ok)?;
+            let one_move = inexact.map_or_else(|| Angle::new(divisions_a_move, divisions), Ok)?;
             Circles {
                 crank,
                 plate_pin: 1,

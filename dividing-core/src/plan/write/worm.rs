@@ -52,6 +52,16 @@ impl Writer<'_> {
             WayKind::CompoundIndexing { .. } => fact("One move", self.compound_move()),
             _ => return facts,
         }
+        if let Some((divisions_a_move, divisions)) = self.plan.way.parts_of_a_move()
+            && divisions_a_move > 1
+        {
+            fact(
+                "Order",
+                format!(
+                    "every move makes {divisions_a_move} of the {divisions} divisions, so that the features are not made in turn: take the rows as they stand; the last move closes after {divisions_a_move} turns of the spindle"
+                ),
+            );
+        }
         if let Some(simple) = self
             .plans
             .plans()
@@ -384,12 +394,9 @@ impl Writer<'_> {
     /// What repeating an inexact move of compound or differential indexing does
     /// at the closing; none where moves are exact.
     pub(super) fn repeated(&self) -> Option<Angle> {
-        let (WayKind::CompoundIndexing { divisions, .. }
-        | WayKind::DifferentialIndexing { divisions, .. }) = self.plan.way
-        else {
-            return None;
-        };
-        let [first, second, ..] = self.plan.placements.as_slice() else {
+        let (_, divisions) = self.plan.way.parts_of_a_move()?;
+        let placements = self.in_order_of_work();
+        let [first, second, ..] = placements.as_slice() else {
             return None;
         };
         let per_move = second.residual.checked_sub(first.residual).ok()?;
@@ -408,10 +415,12 @@ impl Writer<'_> {
         }
     }
 
-    /// How far off one turn closes with the plate turned the wrong way.
+    /// How far off the spindle closes with the plate turned the wrong way.
     fn wrong_sense(&self, head: &WormHead) -> Option<Angle> {
         let turns = self.plate_turns(head)?;
-        wrong_sense_closing(head.worm_ratio, turns, Angle::FULL_TURN).ok()?
+        // The moves of k divisions close after k turns.
+        let (all, _) = self.plan.way.parts_of_a_move()?;
+        wrong_sense_closing(head.worm_ratio, turns, Angle::new(all, 1).ok()?).ok()?
     }
 }
 
