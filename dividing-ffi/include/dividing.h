@@ -3271,9 +3271,13 @@ typedef struct dividing_differential_move {
      */
     struct dividing_train train;
     /**
-     * Equal parts of a turn, of which one move makes one.
+     * Equal parts of a turn.
      */
     int64_t divisions;
+    /**
+     * How many of them one move makes.
+     */
+    int64_t divisions_a_move;
     /**
      * Hole spaces of one move, whole crank turns counted.
      */
@@ -3289,9 +3293,13 @@ typedef struct dividing_differential_move {
  */
 typedef struct dividing_compound_move {
     /**
-     * Moves for one turn of the spindle.
+     * Equal parts of a turn.
      */
     int64_t divisions;
+    /**
+     * How many of them one move makes.
+     */
+    int64_t divisions_a_move;
     /**
      * Whole crank turns of one move, backward where below zero.
      */
