@@ -63,6 +63,7 @@ fn main() -> dividing_core::Result<()> {
             sigmas_at_limit: 2.0,
         },
         persistence: Persistence::FixedForPlace,
+        degrees_of_freedom: None,
     };
     let feature = SimulatedFeature {
         inputs: vec![hole.into()],
