@@ -190,7 +190,7 @@ def test_broken_readings() -> None:
         (lambda: inspection.fit_circle([0.0, 1, 2], [0.0, 1, 2]), dividing.DividingError),
         (lambda: inspection.choose_start([0.0], [3]), dividing.DividingError),
         (lambda: inspection.choose_start([0.0], [0], reference="best"),
-         dividing.InvalidFieldError),
+         dividing.OutOfRangeError),
     ):  # fmt: skip
         with pytest.raises(error):
             call()

@@ -3,28 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-import enum
 import json
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any, TypeVar
+from typing import Any
 
 from ._dividing import Angle
-from ._errors import InvalidFieldError, NotFiniteError
-
-E = TypeVar("E", bound=enum.StrEnum)
-
-
-def choice(of: type[E], value: object, name: str) -> E:
-    """A member of an enumeration, from a member or its text."""
-    if not isinstance(value, str):
-        raise TypeError(f"{name}: a text is wanted, not {type(value).__name__}")
-    try:
-        return of(value)
-    except ValueError:
-        accepted = ", ".join(of)
-        message = f"{value!r} is no choice; accepted: {accepted}"
-        raise InvalidFieldError(message, name) from None
+from ._errors import NotFiniteError
 
 
 def plain(value: object) -> Any:

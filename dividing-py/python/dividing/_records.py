@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal, TypeAlias
 
-from ._codec import choice, plain, text_of_record
+from ._codec import plain, text_of_record
 from ._dividing import Angle, _contributor_figures, _float_of, _text_of
 from ._enums import (
     BarPlace,
@@ -18,7 +18,7 @@ from ._enums import (
     Persistence,
     SupplierKind,
 )
-from ._values import settle
+from ._values import choice, settle
 
 
 @dataclass(frozen=True, slots=True)
@@ -463,8 +463,8 @@ class Contributor:
     ``sensitivity`` how many radians one unit of it turns the feature, such as
     one over the pitch radius.
 
-    Raises OutOfRangeError, NotFiniteError, InvalidFieldError for a choice that
-    is none; TypeError. Source of the uncertainties: JCGM 100:2008, 4.3 and 5.1.
+    Raises OutOfRangeError, NotFiniteError, TypeError. Source of the uncertainties:
+    JCGM 100:2008, 4.3 and 5.1.
 
     >>> hole = dividing.Contributor("hole position", 0.010, sensitivity=1 / 50)
     >>> round(hole.limit_rad, 9), round(hole.standard_uncertainty_rad, 9)

@@ -9,7 +9,6 @@ from typing import Any, Literal
 
 from numpy.typing import ArrayLike
 
-from .._codec import choice
 from .._dividing import (
     _bar_tilt_rad,
     _best_pin_pairs,
@@ -21,8 +20,9 @@ from .._dividing import (
 )
 from .._documents import text_of
 from .._enums import LocatedFrom
-from .._errors import InvalidFieldError
+from .._errors import OutOfRangeError
 from .._records import Contributor, contributor_of
+from .._values import choice
 from ._rules import Criterion, _criterion, _numbers
 from ._sums import _contributors
 
@@ -63,7 +63,7 @@ def bar_tilt_rad(
     5e-05
     """
     if seating not in ("fixed", "at_bottom"):
-        raise InvalidFieldError(
+        raise OutOfRangeError(
             f"{seating!r} is no choice; accepted: fixed, at_bottom", "seating"
         )
     columns = []

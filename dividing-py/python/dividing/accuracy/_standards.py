@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass
 from typing import Literal
 
-from .._codec import choice, text_of_record
+from .._codec import text_of_record
 from .._dividing import (
     _angular_class_met_by,
     _angular_limit_rad,
@@ -18,7 +18,7 @@ from .._dividing import (
 )
 from .._enums import AngularClass, PitchRounding
 from .._inputs import MaximumMaterial
-from .._values import LengthLike
+from .._values import LengthLike, choice
 
 
 def angular_limit_rad(

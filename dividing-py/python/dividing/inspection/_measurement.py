@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .._codec import choice, text_of_record
+from .._codec import text_of_record
 from .._dividing import (
     _angle_of,
     _float_of,
@@ -24,7 +24,7 @@ from .._dividing import (
 from .._documents import text_of
 from .._enums import Sense
 from .._errors import InconsistentError
-from .._values import AngleLike, LengthLike
+from .._values import AngleLike, LengthLike, choice
 from ._columns import _MOST, _column, _places, _same_length
 
 if TYPE_CHECKING:

@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from .._arrays import Compared, Floats, Ints, frozen, frozen_ints
-from .._codec import choice
 from .._dividing import (
     _bar_deviation_rad,
     _choose_list,
@@ -23,6 +22,7 @@ from .._dividing import (
     _plan_shifts,
 )
 from .._enums import Reference
+from .._values import choice
 from .._errors import InconsistentError
 from ._columns import _ARCSEC, _MOST, _column, _places, _same_length, _stated
 from ._results import CircleFit
