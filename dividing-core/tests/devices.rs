@@ -678,3 +678,57 @@ fn sheets_of_features_name_what_to_measure() {
     );
     assert!(circle.contains("38.000 mm outside, 22.000 mm inside"));
 }
+
+/// Pictures show what is used: the pins of a bar across rings with its line, the
+/// members' settings of a stack, stops and readings beside their features.
+#[test]
+fn pictures_show_the_settings_of_devices() {
+    let across = r#"{"pin_plate":{"name":"pins","across_rings":true,"circles":[
+        {"holes":5,"pitch_radius":31,"absent":[0,1,2,4]},
+        {"holes":7,"pitch_radius":47,"absent":[0,2,3,4,5,6]}]}}"#;
+    let found = plans(across, &angles(&[0.0, 180.0]));
+    let index = found
+        .plans()
+        .iter()
+        .position(|it| it.way == WayKind::PinsAcrossRings)
+        .unwrap();
+    let picture = found.drawing(index).unwrap();
+    // A line from hole 3 of 5 to hole 1 of 7, both with their numbers.
+    assert!(
+        picture.contains(">\n3\n<") && picture.contains(">\n1\n<"),
+        "{picture}"
+    );
+    let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
+    let (a, b) = (TAU * 3.0 / 5.0, TAU / 7.0);
+    let ends = format!(
+        r#"x1="{}" x2="{}" y1="{}" y2="{}""#,
+        rounded(31.0 * a.cos()),
+        rounded(47.0 * b.cos()),
+        rounded(-31.0 * a.sin()),
+        rounded(-47.0 * b.sin())
+    );
+    assert!(picture.contains(&ends), "{ends} {picture}");
+
+    let stack = r#"{"direct_plate":{"name":"plate","circles":[{"holes":10}]}},
+        {"faced_block":{"name":"hexagon","faces":6}},
+        {"stack":{"name":"both","members":["plate","hexagon"]}}"#;
+    let found = plans(stack, r#""features":{"equal_divisions":{"count":15}}"#);
+    assert_eq!(found.plan(0).unwrap().equipment, "both");
+    let picture = found.drawing(0).unwrap();
+    for placement in &found.plan(0).unwrap().placements {
+        let Setting::Stack { members } = &placement.setting else {
+            panic!()
+        };
+        let [Setting::Hole { hole, .. }, Setting::FaceDown { face }] = members.as_slice() else {
+            panic!("{members:?}")
+        };
+        assert!(
+            picture.contains(&format!("hole {hole}; face {face}")),
+            "{picture}"
+        );
+    }
+
+    let stops = stop("common_datum", r#""0 deg","95.5 deg""#);
+    let picture = plans(&stops, &angles(&[0.0, 95.5])).drawing(0).unwrap();
+    assert!(picture.contains("stop 0") && picture.contains("stop 1"));
+}

@@ -145,6 +145,19 @@ fn used_holes(plan: &Plan, circle: u32) -> BTreeMap<u32, String> {
                 add(*first_pin, *first_pin);
                 add(*second_pin, *second_pin);
             }
+            Setting::BarAcrossRings {
+                first_ring,
+                first_pin,
+                second_ring,
+                second_pin,
+                ..
+            } => {
+                for (ring, pin) in [(first_ring, first_pin), (second_ring, second_pin)] {
+                    if *ring == circle {
+                        add(*pin, *pin);
+                    }
+                }
+            }
             Setting::CompoundCrank {
                 first_circle,
                 first_hole,
@@ -195,15 +208,23 @@ pub(super) fn plate(
         used_holes(plan, ring.circle.holes)
     });
     for placement in plan.placements.iter().take(1) {
-        if let Setting::BarOnPins {
-            circle,
-            first_pin,
-            second_pin,
-            ..
-        } = placement.setting
-        {
-            draw_chord(&mut canvas, &rings, sense, circle, first_pin, second_pin);
-        }
+        let pins = match placement.setting {
+            Setting::BarOnPins {
+                circle,
+                first_pin,
+                second_pin,
+                ..
+            } => [(circle, first_pin), (circle, second_pin)],
+            Setting::BarAcrossRings {
+                first_ring,
+                first_pin,
+                second_ring,
+                second_pin,
+                ..
+            } => [(first_ring, first_pin), (second_ring, second_pin)],
+            _ => continue,
+        };
+        draw_chord(&mut canvas, &rings, sense, pins);
     }
     if let Some(station) = station {
         let tip = place(outer + 4.0, sense.apply(station));
@@ -214,19 +235,12 @@ pub(super) fn plate(
 }
 
 /// The chord of the first setting of a pin plate.
-fn draw_chord(
-    canvas: &mut Canvas,
-    rings: &[Ring<'_>],
-    sense: Sense,
-    circle: u32,
-    first: u32,
-    second: u32,
-) {
-    let Some(ring) = rings.iter().find(|it| it.circle.holes == circle) else {
-        return;
+fn draw_chord(canvas: &mut Canvas, rings: &[Ring<'_>], sense: Sense, pins: [(u32, u32); 2]) {
+    let at = |(circle, hole): (u32, u32)| {
+        let ring = rings.iter().find(|it| it.circle.holes == circle)?;
+        hole_place(ring, sense, hole, 0.0)
     };
-    let at = |hole: u32| hole_place(ring, sense, hole, 0.0);
-    if let (Some(a), Some(b)) = (at(first), at(second)) {
+    if let [Some(a), Some(b)] = pins.map(at) {
         canvas.line(a, b, INK, 0.35);
     }
 }

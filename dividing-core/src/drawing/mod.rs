@@ -50,6 +50,6 @@ pub(crate) fn plan_drawing(workshop: &Workshop, job: &Job, plan: &Plan) -> Resul
         }
         Equipment::FacedBlock(block) => block::block(&title, workshop, block, plan),
         Equipment::SineBar(bar) => sine_bar::sine_bar(&title, bar, plan),
-        _ => dial::readings(&title, plan),
+        _ => dial::readings(&title, equipment, plan),
     })
 }
