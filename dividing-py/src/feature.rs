@@ -84,7 +84,7 @@ pub(crate) fn _check_tolerance(document: &str) -> PyResult<()> {
 #[pyfunction]
 pub(crate) fn _limit_rad(document: &str) -> PyResult<f64> {
     core(|| {
-        let tolerance: dividing_core::Tolerance = serde_json::from_str(document).map_err(defect)?;
+        let tolerance: dividing_core::Tolerance = dividing_core::document::read(document)?;
         tolerance.limit_rad()
     })
 }

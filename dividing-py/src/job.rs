@@ -15,7 +15,6 @@ use crate::errors::{core, exception, wrong_type};
 use crate::feature::as_argument;
 use crate::reach::angles_of;
 use crate::record::class;
-use crate::value::defect;
 
 static CLOCKED: PyOnceLock<Py<PyAny>> = PyOnceLock::new();
 
@@ -342,7 +341,7 @@ impl PyJob {
     /// EqualDivisions(9, called='slot')
     #[getter]
     fn features<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let document = core(|| serde_json::to_string(self.inner.features()).map_err(defect))?;
+        let document = core(|| dividing_core::document::write(self.inner.features()))?;
         class!(py, "_features", "features_of")?.call1((document,))
     }
 
@@ -360,7 +359,7 @@ impl PyJob {
                 Some(Bound::new(py, PyAngle::from(*limit))?.into_any())
             }
             Some(other) => {
-                let document = core(|| serde_json::to_string(other).map_err(defect))?;
+                let document = core(|| dividing_core::document::write(other))?;
                 Some(class!(py, "_inputs", "tolerance_of")?.call1((document,))?)
             }
         })
@@ -456,7 +455,7 @@ impl PyJob {
         let Some(found) = self.inner.part_eccentricity() else {
             return Ok(None);
         };
-        let document = core(|| serde_json::to_string(found).map_err(defect))?;
+        let document = core(|| dividing_core::document::write(found))?;
         class!(py, "_inputs", "part_eccentricity_of")?
             .call1((document,))
             .map(Some)
@@ -548,7 +547,7 @@ pub(crate) fn rule_of(
     py: Python<'_>,
     rule: dividing_core::accuracy::DecisionRule,
 ) -> PyResult<Bound<'_, PyAny>> {
-    let document = core(|| serde_json::to_string(&rule).map_err(defect))?;
+    let document = core(|| dividing_core::document::write(&rule))?;
     class!(py, "accuracy._rules", "_rule_of")?.call1((document,))
 }
 

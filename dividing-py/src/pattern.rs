@@ -18,7 +18,7 @@ use crate::document::loads;
 use crate::errors::{core, wrong_type};
 use crate::plan::Reduced;
 use crate::record::{class, name_of};
-use crate::value::{choice_of, defect};
+use crate::value::choice_of;
 use crate::watch::{Limits, waited, watched};
 
 type Made<'py> = PyResult<Bound<'py, PyAny>>;
@@ -36,7 +36,7 @@ fn wish_of<'py>(py: Python<'py>, wish: &Wish) -> PyResult<Bound<'py, PyAny>> {
 }
 
 fn written(value: &impl serde::Serialize) -> PyResult<String> {
-    core(|| serde_json::to_string(value).map_err(defect))
+    core(|| dividing_core::document::write(value))
 }
 
 /// Designs the plate that serves a brief with the fewest holes, with the proof:

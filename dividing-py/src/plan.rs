@@ -734,10 +734,7 @@ impl PyPlan {
     /// 8
     fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let plan = self.plan()?;
-        let text = core(|| {
-            serde_json::to_string(plan)
-                .map_err(|error| Error::new(ErrorKind::Internal, error.to_string()))
-        })?;
+        let text = core(|| dividing_core::document::write(plan))?;
         loads(py, &text)
     }
 

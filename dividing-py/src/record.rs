@@ -1,6 +1,7 @@
 //! The small records of a plan, as the package's Python classes.
 
 use dividing_core::accuracy::Contributor;
+use dividing_core::document::{read, write};
 use dividing_core::plan::{Finding, Handling};
 use dividing_core::reach::{
     BarPlace, Placement, Setting, Shortfall, StackedBlocks, Supplier, SupplierKind,
@@ -162,7 +163,7 @@ pub(crate) fn name_of(value: &impl serde::Serialize) -> PyResult<String> {
 /// fields as written in documents.
 fn other_setting<'py>(py: Python<'py>, setting: &Setting) -> Made<'py> {
     let defect = |error: String| exception(&Error::new(ErrorKind::Internal, error));
-    let value = serde_json::to_value(setting).map_err(|error| defect(error.to_string()))?;
+    let value: serde_json::Value = core(|| read(&write(setting)?))?;
     let (kind, fields) = value
         .as_object()
         .and_then(|object| object.iter().next())
@@ -227,8 +228,7 @@ fn supplier<'py>(py: Python<'py>, it: &Supplier) -> Made<'py> {
 }
 
 pub(crate) fn contributor<'py>(py: Python<'py>, it: &Contributor) -> Made<'py> {
-    let document = serde_json::to_string(it)
-        .map_err(|error| exception(&Error::new(ErrorKind::Internal, error.to_string())))?;
+    let document = core(|| write(it))?;
     let document = crate::document::loads(py, &document)?;
     class!(py, "_records", "contributor_of")?.call1((document,))
 }

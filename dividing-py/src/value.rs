@@ -1,6 +1,7 @@
 //! What the package's typed values ask of the core: arguments read, equipment
 //! judged.
 
+use dividing_core::document;
 use dividing_core::equipment::{Drilled, PinInHole};
 use dividing_core::gearing::GearRatio;
 use dividing_core::{Error, Workshop};
@@ -84,27 +85,24 @@ fn behind(error: &Error, prefix: &str, inside: &str) -> Error {
 
 /// The long form, as JSON text, of a pin in a hole that a fit describes.
 #[pyfunction]
-pub(crate) fn _pin_in_hole_of_fit(document: &str) -> PyResult<String> {
+pub(crate) fn _pin_in_hole_of_fit(text: &str) -> PyResult<String> {
     let read = || {
-        let pin: PinInHole = serde_json::from_str(document).map_err(|error| {
-            let text = error.to_string();
-            let text = text.split(" at line ").next().unwrap_or(&text);
+        let pin: PinInHole = document::read(text).map_err(|error| {
+            let text = error.message();
+            let text = text.split(" at line ").next().unwrap_or(text);
             Error::new(dividing_core::ErrorKind::InvalidField, text).at("fit")
         })?;
-        serde_json::to_string(&pin).map_err(defect)
+        document::write(&pin)
     };
     core(read)
 }
 
 /// Diameter of the zone in which holes lie that were drilled so.
 #[pyfunction]
-pub(crate) fn _drilled_zone_mm(
-    document: &str,
-    pitch_radius_mm: &Bound<'_, PyAny>,
-) -> PyResult<f64> {
+pub(crate) fn _drilled_zone_mm(text: &str, pitch_radius_mm: &Bound<'_, PyAny>) -> PyResult<f64> {
     let pitch_radius_mm = finite_of(pitch_radius_mm, "pitch_radius_mm")?;
     core(|| {
-        let drilled: Drilled = serde_json::from_str(document).map_err(defect)?;
+        let drilled: Drilled = document::read(text)?;
         Ok(drilled.position_zone_mm(pitch_radius_mm))
     })
 }
