@@ -45,6 +45,9 @@ environment() {
 package() {
     "$venv/bin/python" -m pip install -q maturin || return 1
     rm -f build/dist/*
+    # All files of a source distribution bear one date, so that a build kept from
+    # before would pass for new.
+    find build/sdist-target -path '*/.fingerprint/dividing*' -prune -exec rm -rf {} + 2> /dev/null
     "$venv/bin/python" -m maturin sdist -m dividing-py/Cargo.toml -o build/dist > /dev/null || return 1
     CARGO_TARGET_DIR="$PWD/build/sdist-target" "$venv/bin/python" -m pip wheel -q --no-deps \
         -w build/dist build/dist/dividing-*.tar.gz || return 1
