@@ -315,3 +315,45 @@ fn least_over_assignments(held: &[Fraction], wanted: &[Fraction]) -> Fraction {
         assignment[..place].fill(0);
     }
 }
+
+/// Holes and stations at the places of a difference set hold every position: each
+/// is the difference of a station and a hole. Of a perfect set none may be missing.
+/// Sets: OEIS A335865 comments and A095029 ff.; for 13 also Weisstein, "Perfect
+/// Difference Set", MathWorld; covers with the fewest places: OEIS A283297.
+#[test]
+fn stations_at_a_difference_set_hold_every_position() {
+    let exact = |positions: u64, holes: &[u64], stations: &[u64]| {
+        let absent: Vec<u64> = (0..positions).filter(|it| !holes.contains(it)).collect();
+        let stations: Vec<String> = stations
+            .iter()
+            .map(|it| format!("{it}/{positions} turn"))
+            .collect();
+        let piece = json!({"vernier_indexer": {"name": "v", "stations": stations,
+            "circle": {"holes": positions, "absent": absent}}});
+        let features = json!({"equal_divisions": {"count": positions}});
+        let job = json!({"format": 1, "name": "j", "features": features});
+        best(&piece, &job).exact
+    };
+    let perfect: [(u64, &[u64]); 5] = [
+        (7, &[1, 2, 4]),
+        (13, &[0, 1, 3, 9]),
+        (31, &[1, 5, 11, 24, 25, 27]),
+        (57, &[0, 1, 6, 15, 22, 26, 45, 55]),
+        (91, &[0, 2, 6, 7, 18, 21, 31, 54, 63, 71]),
+    ];
+    for (positions, places) in perfect {
+        assert!(exact(positions, places, places), "{positions}");
+        for left_out in places {
+            let fewer: Vec<u64> = places.iter().copied().filter(|it| it != left_out).collect();
+            assert!(!exact(positions, &fewer, places), "{positions}");
+            assert!(!exact(positions, places, &fewer), "{positions}");
+        }
+    }
+    // The fewest places that cover where no perfect set is.
+    for (positions, fewest) in [(12, 4), (19, 5), (23, 6), (28, 6)] {
+        let meter = &mut dividing_core::work::Meter::default();
+        let places = dividing_core::pattern::difference_cover(positions, meter).unwrap();
+        assert_eq!(places.len(), fewest);
+        assert!(exact(positions, &places, &places), "{positions}");
+    }
+}

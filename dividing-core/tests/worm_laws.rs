@@ -290,6 +290,33 @@ fn one_question_and_many_give_the_same_settings() {
     }
 }
 
+/// The numbers that handbooks list for compound indexing beside the three plates
+/// (common list of the older handbooks, from memory): crank and plate are moved
+/// step by step as exact fractions, to every division and to the closing.
+#[test]
+fn the_listed_compound_numbers_close_when_they_are_stepped() {
+    let reach = WormReach::new(&three_plates()).unwrap();
+    let meter = &mut Meter::default();
+    for divisions in [51_i128, 57, 69, 77, 87, 91, 93, 99] {
+        let step = part(1, divisions);
+        let none = reach.simple(step, SimpleOrder::Handbook).unwrap();
+        assert!(none.is_empty(), "{divisions} needs two circles");
+        let found = reach.compound(step, None, meter).unwrap();
+        assert!(found.complete && !found.settings.is_empty(), "{divisions}");
+        for it in &found.settings {
+            let mut crank = Fraction::from_integer(0);
+            for division in 1..=divisions {
+                crank += Fraction::from_integer(it.whole_turns);
+                for term in [it.first, it.second] {
+                    assert!(term.holes != 0 && term.holes.unsigned_abs() < term.circle.into());
+                    crank += Fraction::new(term.holes.into(), term.circle.into());
+                }
+                assert_eq!(crank / 40, Fraction::new(division, divisions), "{it:?}");
+            }
+        }
+    }
+}
+
 #[test]
 fn compound_settings_are_those_of_brute_force() {
     for (ratio, plates) in [
