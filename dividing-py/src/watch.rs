@@ -5,9 +5,9 @@
 //! ends at its next look, and nobody waits for it: however long the core goes
 //! without looking, Ctrl-C is heard at once.
 
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{RecvTimeoutError, sync_channel};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use dividing_core::work::{Continue, DEFAULT_WORK_LIMIT, Meter};
@@ -77,6 +77,33 @@ pub(crate) fn watched<T: Send + 'static>(
     limits: &Limits<'_, '_>,
     call: impl FnOnce(&mut Meter<'_>) -> Result<T> + Send + 'static,
 ) -> PyResult<T> {
+    let slot = Arc::new(Mutex::new(None));
+    let theirs = Arc::clone(&slot);
+    // The thread and its channel are made for one type, not for every answer.
+    watch(
+        py,
+        limits,
+        Box::new(move |meter| {
+            let found = call(meter)?;
+            *theirs.lock().unwrap_or_else(PoisonError::into_inner) = Some(found);
+            Ok(())
+        }),
+    )?;
+    let found = slot.lock().unwrap_or_else(PoisonError::into_inner).take();
+    found.ok_or_else(|| exception(&no_answer()))
+}
+
+fn no_answer() -> Error {
+    Error::new(
+        ErrorKind::Internal,
+        "a defect of the dividing library: the working thread gave no answer",
+    )
+}
+
+/// A search that leaves its answer somewhere.
+type Search = Box<dyn FnOnce(&mut Meter<'_>) -> Result<()> + Send>;
+
+fn watch(py: Python<'_>, limits: &Limits<'_, '_>, call: Search) -> PyResult<()> {
     let (work_limit, progress) = (limits.work_limit, limits.progress);
     let shared = Arc::new(Shared::default());
     let theirs = Arc::clone(&shared);
@@ -106,17 +133,13 @@ pub(crate) fn watched<T: Send + 'static>(
         let heard = match received {
             Ok((answer, spent)) => {
                 py.check_signals()?;
-                let answer = answer.map_err(|error| exception(&error))?;
-                tell(progress, &mut told, spent)?;
-                return Ok(answer);
+                answer.map_err(|error| exception(&error))?;
+                return tell(progress, &mut told, spent);
             }
             Err(RecvTimeoutError::Timeout) => py
                 .check_signals()
                 .and_then(|()| tell(progress, &mut told, shared.spent.load(Ordering::Relaxed))),
-            Err(RecvTimeoutError::Disconnected) => Err(exception(&Error::new(
-                ErrorKind::Internal,
-                "a defect of the dividing library: the working thread gave no answer",
-            ))),
+            Err(RecvTimeoutError::Disconnected) => Err(exception(&no_answer())),
         };
         if let Err(error) = heard {
             shared.stop.store(true, Ordering::Relaxed);

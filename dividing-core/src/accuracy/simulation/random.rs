@@ -77,7 +77,7 @@ impl Lanes {
 
     /// Fills a buffer whose length is a multiple of the lanes.
     #[inline(always)]
-    fn fill<const N: usize>(&mut self, bits: &mut [u64; N]) {
+    fn fill(&mut self, bits: &mut [u64]) {
         // A copy that lives in registers.
         let mut lanes = *self;
         for part in bits.as_chunks_mut::<LANES>().0 {
@@ -204,8 +204,6 @@ pub(super) enum Sampler {
 pub(super) struct Scratch {
     first: [u64; BLOCK],
     second: [u64; BLOCK],
-    half_first: [u64; BLOCK / 2],
-    half_second: [u64; BLOCK / 2],
 }
 
 impl Scratch {
@@ -213,8 +211,6 @@ impl Scratch {
         Self {
             first: [0; BLOCK],
             second: [0; BLOCK],
-            half_first: [0; BLOCK / 2],
-            half_second: [0; BLOCK / 2],
         }
     }
 }
@@ -231,10 +227,18 @@ impl Sampler {
         scale: f64,
         sums: &mut Block,
     ) {
+        // Random bits of one kind, drawn in one place: the code stays small.
+        let (first, second) = match self {
+            Self::Samples { .. } | Self::Uniform | Self::UShaped => (BLOCK, 0),
+            Self::Triangular | Self::Disc => (BLOCK, BLOCK),
+            Self::Normal => (BLOCK / 2, BLOCK / 2),
+        };
+        for (bits, count) in [(&mut scratch.first, first), (&mut scratch.second, second)] {
+            lanes.fill(bits.get_mut(..count).unwrap_or_default());
+        }
         match self {
             // The part of the table that the unit interval falls on.
             Self::Samples { first, count } => {
-                lanes.fill(&mut scratch.first);
                 let values = table.get(first..).unwrap_or_default();
                 #[allow(clippy::cast_precision_loss, reason = "at most a million values")]
                 let parts = count as f64;
@@ -249,14 +253,11 @@ impl Sampler {
                 }
             }
             Self::Uniform => {
-                lanes.fill(&mut scratch.first);
                 for (sum, bits) in sums.iter_mut().zip(&scratch.first) {
                     *sum += scale * symmetric(*bits);
                 }
             }
             Self::Triangular => {
-                lanes.fill(&mut scratch.first);
-                lanes.fill(&mut scratch.second);
                 let half = 0.5 * scale;
                 for (sum, (one, two)) in sums
                     .iter_mut()
@@ -266,15 +267,12 @@ impl Sampler {
                 }
             }
             Self::UShaped => {
-                lanes.fill(&mut scratch.first);
                 for (sum, bits) in sums.iter_mut().zip(&scratch.first) {
                     *sum += scale * sine_of_quarter(symmetric(*bits));
                 }
             }
             // A point's distance from the centre is √U, its direction uniform.
             Self::Disc => {
-                lanes.fill(&mut scratch.first);
-                lanes.fill(&mut scratch.second);
                 for (sum, (one, two)) in sums
                     .iter_mut()
                     .zip(scratch.first.iter().zip(&scratch.second))
@@ -284,13 +282,11 @@ impl Sampler {
             }
             // Box and Muller: two values from each pair.
             Self::Normal => {
-                lanes.fill(&mut scratch.half_first);
-                lanes.fill(&mut scratch.half_second);
                 let (low, high) = sums.split_at_mut(BLOCK / 2);
                 for ((one, two), (first, second)) in low
                     .iter_mut()
                     .zip(high)
-                    .zip(scratch.half_first.iter().zip(&scratch.half_second))
+                    .zip(scratch.first.iter().zip(&scratch.second))
                 {
                     let (sine, cosine) = normal_pair(*first, *second);
                     *one += scale * sine;
