@@ -36,14 +36,25 @@ docs() {
 }
 
 environment() {
-    [ -x "$venv/bin/python" ] || python3 -m venv "$venv" || return 1
-    "$venv/bin/python" -m pip install -q --upgrade pip || return 1
     "$venv/bin/python" -m pip install -q -r tests/python/requirements.txt
+}
+
+# The wheel is built beside the tests of C, as most of either uses one core.
+package_begun() {
+    package > build/package.txt 2>&1 &
+    packaging=$!
+}
+package_done() {
+    wait "$packaging"
+    local status=$?
+    cat build/package.txt
+    return "$status"
 }
 
 # The source distribution alone makes the wheel that is tested.
 package() {
-    "$venv/bin/python" -m pip install -q maturin || return 1
+    [ -x "$venv/bin/python" ] || python3 -m venv "$venv" || return 1
+    "$venv/bin/python" -m pip install -q --upgrade pip maturin || return 1
     rm -f build/dist/*
     # All files of a source distribution bear one date, so that a build kept from
     # before would pass for new.
@@ -70,21 +81,22 @@ else
     left_out+=("clippy: not installed here")
 fi
 step "Rust tests and schemas, overflow checked" cargo test -q --features dividing-core/schema
-step "Rust tests, release" cargo test -q --release --lib --tests
+# Unit tests have run above; those from outside run on optimised code too.
+step "Rust tests from outside, release" cargo test -q --release --test '*'
 step "a panic inside every export" \
     cargo test -q -p dividing-ffi --features provoke_panic --test abi
 step "documentation" docs
 step "the example of the README" example
+package_begun
 step "C and C++" bash dividing-ffi/tests/run_c.sh
 if command -v soffice > /dev/null && /usr/bin/python3 -c "import uno" 2> /dev/null; then
     step "spreadsheet" python3 dividing-ffi/tests/spreadsheet.py target/release/libdividing.so
 else
     left_out+=("spreadsheet: no LibreOffice Calc with Python here")
 fi
-if step "Python environment" environment && [ -x "$venv/bin/python" ]; then
-    step "Python package" package
-    step "Python tests" "$venv/bin/python" -m pytest -q dividing-py/tests tests/python
-fi
+step "Python package" package_done
+step "Python environment" environment
+step "Python tests" "$venv/bin/python" -m pytest -q dividing-py/tests tests/python
 
 left_out+=("sanitizers and fuzzing: tests/sanitize.sh runs them, 5 to 10 minutes more")
 echo

@@ -129,8 +129,18 @@ fuzz() {
 }
 exports=()
 [ -x "$work/fuzz" ] && mapfile -t exports < <(FUZZ_LIST=1 "$work/fuzz")
+# All processors are at work; what each found is told in order afterwards.
 for export in ${exports[@]+"${exports[@]}"}; do
-    step "fuzzing: $export" fuzz "$export"
+    while [ "$(jobs -rp | wc -l)" -ge "$(nproc)" ]; do wait -n; done
+    (fuzz "$export" > "$work/said-$export" 2>&1 && touch "$work/sound-$export") &
+done
+wait
+fuzzed() {
+    cat "$work/said-$1"
+    [ -e "$work/sound-$1" ]
+}
+for export in ${exports[@]+"${exports[@]}"}; do
+    step "fuzzing: $export" fuzzed "$export"
 done
 
 echo
