@@ -65,6 +65,11 @@ package() {
     "$venv/bin/python" -m pip install -q --force-reinstall --no-deps build/dist/dividing-*.whl
 }
 
+outside() {
+    cargo test -q --release -p dividing-core --test all &&
+        cargo test -q --release -p dividing-ffi --test '*'
+}
+
 example() {
     cargo run -q --release --example plan_job > build/plan_job.txt &&
         grep -q "SET-UP SHEET" build/plan_job.txt
@@ -82,7 +87,7 @@ else
 fi
 step "Rust tests and schemas, overflow checked" cargo test -q --features dividing-core/schema
 # Unit tests have run above; those from outside run on optimised code too.
-step "Rust tests from outside, release" cargo test -q --release --test '*'
+step "Rust tests from outside, release" outside
 step "a panic inside every export" \
     cargo test -q -p dividing-ffi --features provoke_panic --test abi
 step "documentation" docs
