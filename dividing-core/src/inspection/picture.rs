@@ -22,6 +22,26 @@ const UNROLLED: (f64, f64, f64, f64) = (545.0, 1010.0, 250.0, 150.0);
 pub(crate) const BEFORE: &str = "#8a5a00";
 pub(crate) const AFTER: &str = "#003f7f";
 
+/// What stands round the circle, and how it is numbered.
+pub(crate) struct Stands {
+    pub(crate) called: &'static str,
+    pub(crate) first_number: usize,
+    /// What a positive deviation means.
+    pub(crate) positive: &'static str,
+}
+
+impl Stands {
+    fn number(&self, place: usize) -> String {
+        place.saturating_add(self.first_number).to_string()
+    }
+}
+
+const PLACES: Stands = Stands {
+    called: "place",
+    first_number: 0,
+    positive: "positive in the sense of the numbering",
+};
+
 /// A row of deviations under one name.
 pub(crate) struct Curve<'c> {
     pub(crate) label: &'c str,
@@ -57,6 +77,7 @@ pub fn ring_picture(title: &str, ring: &RingDeviations) -> String {
     let after = measured.map(|d| (d.place, d.rest_rad));
     draw(
         title,
+        &PLACES,
         ring.places,
         &[
             Curve {
@@ -120,7 +141,7 @@ pub fn coordinate_picture(title: &str, inspection: &CoordinateInspection) -> Str
         dashed: false,
         values: values(&inspection.about_centre),
     });
-    draw(title, inspection.about_centre.places, &curves)
+    draw(title, &PLACES, inspection.about_centre.places, &curves)
 }
 
 /// The unit of the picture: name and how many make a radian.
@@ -164,13 +185,21 @@ fn text(x: f64, y: f64, anchor: &str, size: f64, content: &str) -> Text {
         .set("fill", "#000000")
 }
 
+/// Size of the title: smaller where it would run over the edge.
+fn title_size(title: &str) -> f64 {
+    // Letters are a little over half as wide as they are high.
+    const WIDTH_OF_A_LETTER: f64 = 0.58;
+    let fits = 0.97 * WIDTH / (WIDTH_OF_A_LETTER * count(title.chars().count().max(1)));
+    rounded(fits.min(20.0))
+}
+
 /// Two decimals are finer than any printer.
 fn rounded(value: f64) -> f64 {
     (value * 100.0).round() / 100.0 + 0.0
 }
 
 /// Draws curves over the places of a circle, polar and unrolled.
-pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
+pub(crate) fn draw(title: &str, stands: &Stands, places: usize, curves: &[Curve<'_>]) -> String {
     // The fields of a ring are open to change; no places make no picture.
     let places = places.max(1);
     let largest_rad = curves
@@ -198,16 +227,16 @@ pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
                 .set("height", HEIGHT)
                 .set("fill", "#ffffff"),
         )
-        .add(text(WIDTH / 2.0, 30.0, "middle", 20.0, title))
+        .add(text(WIDTH / 2.0, 30.0, "middle", title_size(title), title))
         .add(text(
             WIDTH / 2.0,
             52.0,
             "middle",
             14.0,
-            &format!("deviation in {unit_name}, positive in the sense of the numbering"),
+            &format!("deviation in {unit_name}, {}", stands.positive),
         ))
-        .add(polar_frame(places, &scale))
-        .add(unrolled_frame(places, &scale));
+        .add(polar_frame(stands, places, &scale))
+        .add(unrolled_frame(stands, places, &scale));
     for curve in curves {
         document = document
             .add(polar_curve(places, curve, &scale))
@@ -258,7 +287,7 @@ fn number_step(places: usize, room: usize) -> usize {
     .unwrap_or(5000)
 }
 
-fn polar_frame(places: usize, scale: &Scale) -> Group {
+fn polar_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
     let (x, y, radius) = POLAR;
     let mut group = Group::new().set("fill", "none").set("stroke", "#b0b0b0");
     for tick in scale.ticks() {
@@ -288,7 +317,7 @@ fn polar_frame(places: usize, scale: &Scale) -> Group {
                     .set("stroke", "#c8c8c8"),
             )
             .add(
-                text(text_x, text_y + 4.5, "middle", 13.0, &place.to_string())
+                text(text_x, text_y + 4.5, "middle", 13.0, &stands.number(place))
                     .set("stroke", "none"),
             );
     }
@@ -397,7 +426,7 @@ fn unrolled_point(places: usize, place: usize, part: f64) -> (f64, f64) {
     )
 }
 
-fn unrolled_frame(places: usize, scale: &Scale) -> Group {
+fn unrolled_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
     let (left, right, middle, half) = UNROLLED;
     let mut group = Group::new().set("stroke", "#c8c8c8");
     for tick in scale.ticks() {
@@ -438,13 +467,20 @@ fn unrolled_frame(places: usize, scale: &Scale) -> Group {
                     bottom + 20.0,
                     "middle",
                     13.0,
-                    &(place % places).to_string(),
+                    &stands.number(place % places),
                 )
                 .set("stroke", "none"),
             );
     }
     group.add(
-        text((left + right) / 2.0, bottom + 40.0, "middle", 13.0, "place").set("stroke", "none"),
+        text(
+            (left + right) / 2.0,
+            bottom + 40.0,
+            "middle",
+            13.0,
+            stands.called,
+        )
+        .set("stroke", "none"),
     )
 }
 
