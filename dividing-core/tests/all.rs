@@ -10,6 +10,7 @@ mod accuracy_references;
 mod budget;
 mod damage;
 mod devices;
+mod error_bounds;
 mod error_model;
 mod feature_vectors;
 mod fits;
