@@ -396,3 +396,61 @@ fn crossed_tolerances_leave_pins_outside() {
     let kinds: Vec<FindingKind> = plan.findings.iter().map(|it| it.kind).collect();
     assert!(kinds.contains(&FindingKind::PinMayNotEnter), "{kinds:?}");
 }
+
+/// Nothing loose and nothing off is no error; two features, ten thousand, a radius
+/// that all but vanishes and a pin that all but fills nothing give right answers,
+/// and no radius at all is refused.
+#[test]
+fn limit_cases_are_errors_or_right_answers() {
+    let of = |radius: f64, clearance: f64, zone: f64, holes: u32, count: u32| {
+        let piece = json!([{"direct_plate": {"name": "plate",
+            "circles": [{"holes": holes, "pitch_radius": radius}],
+            "registration": {"pin_diameter": 1, "hole_diameter": 1.0 + clearance,
+                "hole_position_tolerance": zone}}}]);
+        let job = json!({"features": divisions(count), "tolerance": {"angle": "1 deg"}});
+        with("plate", &piece, &job)
+    };
+    // No clearance, no tolerance.
+    let (plan, model) = of(50.0, 0.0, 0.0, 12, 12);
+    assert_eq!(plan.error.worst_rad, 0.0);
+    assert_eq!(plan.verdict.probability, Some(1.0));
+    let report = run(&model.simulation(), 1000);
+    assert_eq!(report.largest_deviation.unwrap().greatest_rad, 0.0);
+    assert_eq!(report.conformance.unwrap().all.probability, 1.0);
+    // Two features: a pattern that is free to turn puts half of the pitch on each.
+    let (plan, model) = of(50.0, 0.02, 0.02, 2, 2);
+    assert!((plan.error.worst_rad - 0.0004).abs() < 1e-12);
+    let report = run(&model.simulation(), 1000);
+    let (one, two) = (&report.features[0], &report.features[1]);
+    assert!((one.greatest_rad + two.least_rad).abs() < 1e-15);
+    // Ten thousand of them: the same limits, and a budget of the last.
+    let (plan, model) = of(2000.0, 0.02, 0.02, 10_000, 10_000);
+    assert!(plan.exact && (plan.error.worst_rad - 0.00001).abs() < 1e-12);
+    let budget = model
+        .budget(9_999, dividing_core::accuracy::Coverage::Factor(2.0))
+        .unwrap();
+    let expected = 0.005 * std::f64::consts::SQRT_2 / 2000.0 * ARCSEC;
+    assert!((budget.combined_standard_uncertainty / expected - 1.0).abs() < 1e-9);
+    assert_eq!(run(&model.simulation(), 32).features.len(), 10_000);
+    // A clearance above the pitch radius: the exact chord, 2·asin(c/(4r)).
+    let (plan, _) = of(5.0, 7.5, 0.0, 2, 2);
+    assert!((plan.error.worst_rad - 2.0 * 0.375_f64.asin()).abs() < 1e-12);
+    // Holes may be off by more than the pitch radius: that holds no angle.
+    let (plan, model) = of(5.0, 0.0, 11.0, 2, 2);
+    assert!((plan.error.worst_rad - PI).abs() < 1e-12);
+    let report = run(&model.simulation(), 1000);
+    assert!(report.cumulative_pitch.greatest_rad.is_finite());
+    // A radius tending to zero has no room for its holes.
+    for (radius, kind) in [
+        (0.0, dividing_core::ErrorKind::OutOfRange),
+        (1e-300, dividing_core::ErrorKind::Inconsistent),
+        (1e-6, dividing_core::ErrorKind::Inconsistent),
+        (0.3, dividing_core::ErrorKind::Inconsistent),
+    ] {
+        let none = json!({"format": 1, "name": "b", "equipment": [{"direct_plate": {
+            "name": "plate", "circles": [{"holes": 12, "pitch_radius": radius}],
+            "registration": pin(0.02, 0.02)}}]});
+        let error = Workshop::from_json(&none.to_string()).unwrap_err();
+        assert_eq!(error.kind(), kind, "{radius}: {error}");
+    }
+}
