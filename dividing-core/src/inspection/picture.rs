@@ -34,6 +34,17 @@ impl Stands {
     fn number(&self, place: usize) -> String {
         place.saturating_add(self.first_number).to_string()
     }
+
+    /// The places whose numbers are written: the first, and those of round numbers
+    /// that stand free of it, for as many numbers as there is room.
+    fn numbered(&self, places: usize, room: usize) -> impl Iterator<Item = usize> + use<> {
+        let first = self.first_number;
+        let step = number_step(places, room);
+        (0..places).filter(move |&place| {
+            let free = 5 * place.min(places - place) >= 4 * step;
+            place == 0 || (free && (place + first).is_multiple_of(step))
+        })
+    }
 }
 
 const PLACES: Stands = Stands {
@@ -301,8 +312,7 @@ fn polar_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
                 .set("stroke-width", if zero { 1.2 } else { 0.6 }),
         );
     }
-    let step = number_step(places, 12);
-    for place in (0..places).step_by(step) {
+    for place in stands.numbered(places, 12) {
         let (inner_x, inner_y) = polar_point(places, place, -1.0);
         let (outer_x, outer_y) = polar_point(places, place, 1.0);
         let (text_x, text_y) = polar_point(places, place, 1.28);
@@ -444,13 +454,11 @@ fn unrolled_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
             )
             .add(text(left - 8.0, at + 4.5, "end", 13.0, &label(tick)).set("stroke", "none"));
     }
-    let step = number_step(places, 16);
     let bottom = middle + half;
-    // Place 0 stands at both ends: the picture is a turn cut open.
-    for place in (0..places).step_by(step).chain([places]) {
-        if place != places && count(places - place) < 0.6 * count(step) {
-            continue;
-        }
+    // Longer numbers want more room.
+    let room = if places >= 100 { 11 } else { 16 };
+    // The first place stands at both ends: the picture is a turn cut open.
+    for place in stands.numbered(places, room).chain([places]) {
         let (x, _) = unrolled_point(places, place, 0.0);
         group = group
             .add(
