@@ -32,6 +32,7 @@ mod measured_equipment;
 mod nearest_moves;
 mod published;
 mod reach_limits;
+mod sensitivities;
 mod simulation;
 mod stepping_tables;
 mod vectors;
