@@ -15,7 +15,7 @@ use std::f64::consts::PI;
 use common::plans;
 use dividing_core::accuracy::{
     Allowance, Criterion, Datum, Entry, ErrorModel, RunSettings, Simulation, SimulationReport,
-    TrialCount, entry_finding,
+    TrialCount, best_pin_pairs, entry_finding,
 };
 use dividing_core::plan::FindingKind;
 use dividing_core::reach::{self, WayKind};
@@ -313,6 +313,47 @@ fn the_lever_of_differential_indexing_is_the_pitch_radius() {
         radii.iter().any(|it| (it - lever).abs() < 1e-9),
         "{lever} {radii:?}"
     );
+}
+
+/// Which pair of holes to use: the longest baseline, `2 r sin(π·span/n)`, unless a
+/// rougher ring is the larger one; the first is what a plan of its span says, and
+/// spans that no two holes have are not offered.
+#[test]
+fn pin_pairs_are_ordered_by_what_they_give() {
+    let plate = |circles: Value| {
+        json!({"name": "pins", "circles": circles, "registration": pin(0.01, 0.03),
+            "levelling": {"reading": 0.0, "travel": 100}})
+    };
+    let of = |circles: Value| {
+        let shop = json!({"format": 1, "name": "b",
+            "equipment": [{"pin_plate": plate(circles)}]});
+        let shop = Workshop::from_json(&shop.to_string()).unwrap();
+        let dividing_core::Equipment::PinPlate(found) = &shop.equipment()[0] else {
+            panic!("no pin plate")
+        };
+        best_pin_pairs(found, Criterion::WorstCase).unwrap()
+    };
+    let nine = json!([{"holes": 9, "pitch_radius": 40}]);
+    let pairs = of(nine.clone());
+    let spans: Vec<u32> = pairs.iter().map(|it| it.span).collect();
+    assert_eq!(spans, [4, 3, 2, 1]);
+    for pair in &pairs {
+        let chord = 80.0 * (PI * f64::from(pair.span) / 9.0).sin();
+        assert!((pair.baseline_mm - chord).abs() < 1e-12);
+        // Two zones of 0.03 mm, each half of it normal to the bar.
+        assert!((pair.total_rad - 0.03 / chord).abs() < 1e-12);
+    }
+    let shop = json!([{"pin_plate": plate(nine)}]);
+    let (plan, _) = with("pins", &shop, &json!({"features": divisions(9)}));
+    assert!((plan.error.worst_rad - pairs[0].total_rad).abs() < 1e-12);
+    // Holes 0, 1 and 4 stand: 1, 3 and 4 apart, and never 2.
+    let some = of(json!([{"holes": 9, "pitch_radius": 40, "absent": [2, 3, 5, 6, 7, 8]}]));
+    let spans: Vec<u32> = some.iter().map(|it| it.span).collect();
+    assert_eq!(spans, [4, 3, 1]);
+    // Over two rings the longer baseline is the better one.
+    let two = of(json!([{"holes": 4, "pitch_radius": 25}, {"holes": 5, "pitch_radius": 40}]));
+    let found: Vec<(u32, u32)> = two.iter().map(|it| (it.holes, it.span)).collect();
+    assert_eq!(found, [(5, 2), (4, 2), (5, 1), (4, 1)]);
 }
 
 fn entry(equipment: &Value, job: &Value) -> Option<dividing_core::accuracy::EntryFinding> {

@@ -2,6 +2,7 @@
 //! radius or a baseline be, which pins are best.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use serde::Serialize;
 
@@ -293,8 +294,11 @@ fn as_toleranced(line: TradeOff) -> TradeOff {
 }
 
 /// Every pair of pins of a plate up to straight across, the best first: what
-/// turns a level bar laid on them, by a criterion. Rings whose radius is not
-/// known are left out.
+/// turns a level bar laid on them, by a criterion. Pairs of one span are alike
+/// and stand for one another; spans that no two holes have, because some are
+/// absent, are left out, and so are rings whose radius is not known. Where the
+/// holes were measured, [`choose_pairs`](crate::inspection::choose_pairs) tells
+/// the pairs of one span apart.
 ///
 /// ```
 /// use dividing_core::Workshop;
@@ -326,7 +330,12 @@ pub fn best_pin_pairs(plate: &PinPlate, criterion: Criterion) -> Result<Vec<PinP
         let Some(radius) = circle.pitch_radius else {
             continue;
         };
+        let present: BTreeSet<u32> = circle.present().into_iter().collect();
         for span in 1..=circle.holes / 2 {
+            let stands = |hole: &u32| present.contains(&((hole + span) % circle.holes));
+            if !present.iter().any(stands) {
+                continue;
+            }
             let baseline = baseline_mm(radius.mm(), circle.holes, span);
             let contributors = bar(
                 plate,
