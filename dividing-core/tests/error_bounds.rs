@@ -18,7 +18,7 @@ use dividing_core::accuracy::{
     TrialCount, best_pin_pairs, entry_finding,
 };
 use dividing_core::plan::FindingKind;
-use dividing_core::reach::{self, WayKind};
+use dividing_core::reach::{self, Setting, WayKind};
 use dividing_core::work::Meter;
 use dividing_core::{Job, Plan, Workshop};
 use serde_json::{Value, json};
@@ -239,6 +239,45 @@ fn settings_of_a_stack_share_what_their_members_share() {
     let found = range(&model);
     assert!((found / expected - 1.0).abs() < 0.005, "{found} {expected}");
     assert!(plan.exact);
+}
+
+/// A measured plate keeps what is known of it when it carries another device: each
+/// feature is off by the deviation of its hole, counted from the middle of them all.
+#[test]
+fn a_measured_member_of_a_stack_is_systematic() {
+    let deviations = [4.0, -9.0, 2.0, 7.0, -3.0, -1.0, 5.0, 0.0, -6.0, 1.0];
+    let known = common::measured::measured(&deviations, 0.001);
+    let plate = json!({"direct_plate": {"name": "plate",
+        "circles": [{"holes": 10, "pitch_radius": 50, "measured": known}],
+        "registration": pin(0.0, 0.02)}});
+    let shop = json!([plate, {"faced_block": {"name": "block", "faces": 6, "face_error": "0 sec"}},
+        {"stack": {"name": "both", "members": ["plate", "block"]}}]);
+    let (plan, model) = with("both", &shop, &json!({"features": divisions(30)}));
+    let used: Vec<f64> = plan
+        .placements
+        .iter()
+        .map(|it| match &it.setting {
+            Setting::Stack { members } => match &members[0] {
+                Setting::Hole { hole, .. } => deviations[*hole as usize],
+                other => panic!("{other:?}"),
+            },
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    let (low, high) = used.iter().fold((0.0_f64, 0.0_f64), |(low, high), it| {
+        (low.min(*it), high.max(*it))
+    });
+    assert!(high - low > 5.0, "{used:?}");
+    let middle = f64::midpoint(low, high);
+    for (feature, deviation) in model.features().iter().zip(&used) {
+        let found = feature.residual_rad * ARCSEC;
+        assert!(
+            (found - (deviation - middle)).abs() < 0.01,
+            "{found} {deviation}"
+        );
+    }
+    let worst = plan.error.worst_rad * ARCSEC;
+    assert!((worst - (high - low) / 2.0).abs() < 0.01, "{worst}");
 }
 
 fn line(model: &ErrorModel, name: &str) -> (f64, f64) {

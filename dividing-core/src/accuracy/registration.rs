@@ -111,7 +111,8 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
     found
 }
 
-/// Adds what one member of a stack registers by, under the member's name.
+/// Adds what one member of a stack registers by, under the member's name. What is
+/// known of a measured member turns the part as far as it turns the member.
 fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut Registration) {
     let name = workshop
         .equipment()
@@ -124,8 +125,11 @@ fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut 
             it.name = format!("{name}: {}", it.name).into();
             it
         }));
-    let unknown = own.unknown.into_iter().map(|it| format!("{name}: {it}"));
-    found.unknown.extend(unknown);
+    let named = |it: String| format!("{name}: {it}");
+    found.unknown.extend(own.unknown.into_iter().map(named));
+    found.exact.extend(own.exact.into_iter().map(named));
+    found.known_rad += own.known_rad;
+    found.measured |= own.measured;
 }
 
 const PIN_AND_HOLES: &str = "sizes and tolerances of pin and holes (registration)";

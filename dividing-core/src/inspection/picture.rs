@@ -255,7 +255,7 @@ pub(crate) fn draw(title: &str, stands: &Stands, places: usize, curves: &[Curve<
     }
     document
         .add(polar_scale(&scale))
-        .add(legend(curves))
+        .add(legend(curves, places))
         .to_string()
 }
 
@@ -504,7 +504,7 @@ fn unrolled_curve(places: usize, curve: &Curve<'_>, scale: &Scale) -> Group {
     curve_group(path_through(&points), &points, curve, places)
 }
 
-fn legend(curves: &[Curve<'_>]) -> Group {
+fn legend(curves: &[Curve<'_>], places: usize) -> Group {
     let mut group = Group::new();
     let mut x = UNROLLED.0 - 40.0;
     // A curve without a label is the other side of the one before it.
@@ -516,7 +516,7 @@ fn legend(curves: &[Curve<'_>]) -> Group {
                 path_through(&points),
                 &[(0, (x + 17.0, y))],
                 curve,
-                1,
+                places,
             ))
             .add(text(x + 42.0, y + 4.5, "start", 13.0, curve.label));
         x += 62.0 + 6.6 * count(curve.label.chars().count());
