@@ -1,6 +1,6 @@
 //! Prints how far off the holes of the demo bolt circle may be, and why: the
 //! budget of the worst hole, a simulation of the whole circle and what could be
-//! looser or must be tighter.
+//! looser or must be tighter. The picture of the simulation goes to `out`.
 //!
 //! ```text
 //! cargo run --release --example error_budget
@@ -54,6 +54,12 @@ fn main() -> Result<(), Box<dyn Error>> {
     print_quantity("cumulative pitch", &report.cumulative_pitch);
     if let Some(largest) = &report.largest_deviation {
         print_quantity("largest deviation", largest);
+    }
+    #[cfg(feature = "drawing")]
+    {
+        let picture = dividing_core::accuracy::deviation_picture(job.name(), &report);
+        std::fs::create_dir_all("out")?;
+        std::fs::write("out/error_budget.svg", picture)?;
     }
     if let Some(conformance) = &report.conformance {
         println!(

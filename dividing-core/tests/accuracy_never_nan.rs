@@ -3,11 +3,12 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use dividing_core::accuracy::{
-    Allowance, BarSweep, Budget, Contributor, Coverage, Criterion, DecisionRule, Distribution,
-    InputUnit, LocatedFrom, Persistence, PlungerSweep, RunSettings, SimulatedFeature,
-    SimulatedQuantity, Simulation, TrialCount, carried, conformance_probability,
-    drilled_by_coordinates, eccentricity_peak_to_peak_rad, feature_shift, guard_band_factor,
-    least_radius_mm, position_diameter_mm, position_zone_mm, student_factor, trade_offs,
+    Allowance, BarSupport, BarSweep, Budget, Contributor, Coverage, Criterion, Datum, DecisionRule,
+    Distribution, Entry, InputUnit, LocatedFrom, Persistence, PinSeating, PlungerSweep,
+    RunSettings, SimulatedFeature, SimulatedQuantity, Simulation, TrialCount, bar_tilt, carried,
+    clopper_pearson, conformance_probability, drilled_by_coordinates, eccentricity_between,
+    eccentricity_error, eccentricity_peak_to_peak_rad, feature_shift, guard_band_factor,
+    least_radius_mm, pin_play, position_diameter_mm, position_zone_mm, student_factor, trade_offs,
 };
 use dividing_core::work::Meter;
 use proptest::prelude::*;
@@ -73,6 +74,14 @@ fn contributor() -> impl Strategy<Value = Contributor> {
         )
 }
 
+fn support(x_mm: f64, hole_diameter_mm: f64, pin_diameter_mm: f64) -> BarSupport {
+    BarSupport {
+        hole_mm: (x_mm, 1.0),
+        hole_diameter_mm,
+        pin_diameter_mm,
+    }
+}
+
 fn finite(values: impl IntoIterator<Item = f64>, what: &str) {
     for value in values {
         assert!(value.is_finite(), "{what} gave {value}");
@@ -115,6 +124,32 @@ proptest! {
                 finite([shift.shift_mm, shift.angle_rad], "shift");
             }
         }
+        for it in [
+            pin_play(a, b, c),
+            eccentricity_error(a, b, c),
+            eccentricity_between(a, b, c),
+            bar_tilt(support(a, b, c), support(b, c, d), PinSeating::Fixed),
+            bar_tilt(support(a, b, c), support(b, c, d), PinSeating::AtBottom),
+        ]
+        .into_iter()
+        .flatten()
+        {
+            finite([it.linear_rad, it.exact_rad, it.angle_rad()], "exact geometry");
+        }
+        let entry = Entry {
+            radius_difference_mm: a,
+            pin_radius_tolerance_mm: b,
+            hole_radius_tolerance_mm: c,
+            eccentricity_mm: 0.0,
+            least_clearance_mm: d,
+            greatest_clearance_mm: d + b,
+        };
+        if let Ok(it) = entry.check() {
+            finite([it.worst_distance_mm, it.worst_margin_mm, it.probability], "entry");
+            prop_assert!((0.0..=1.0).contains(&it.probability));
+        }
+        let shares = clopper_pearson(n.into(), 30, a).ok();
+        finite(shares.into_iter().flat_map(|(low, high)| [low, high]), "interval");
         if let Ok(both) = drilled_by_coordinates(a, b, c) {
             finite(both.iter().map(Contributor::limit_rad), "drilled by coordinates");
         }
@@ -204,13 +239,18 @@ proptest! {
     })]
 
     #[test]
-    fn simulations(list in prop::collection::vec(contributor(), 0..3), residual in hostile()) {
+    fn simulations(
+        list in prop::collection::vec(contributor(), 0..3), residual in hostile(),
+        datum in prop::sample::select(vec![
+            Datum::Mean, Datum::Middle, Datum::Feature(2), Datum::Setting,
+        ]),
+    ) {
         let feature = SimulatedFeature {
             residual_rad: residual,
             inputs: list.into_iter().map(Into::into).collect(),
             ..SimulatedFeature::default()
         };
-        let job = Simulation { features: vec![feature; 3], ..Simulation::default() };
+        let job = Simulation { features: vec![feature; 3], datum, ..Simulation::default() };
         let settings = RunSettings { trials: TrialCount::Exactly(200), ..RunSettings::default() };
         if let Ok(report) = job.run(&settings, &mut Meter::default()) {
             quantity(&report.single_pitch);

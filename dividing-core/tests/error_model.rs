@@ -14,8 +14,8 @@ use std::f64::consts::{PI, SQRT_2};
 
 use common::plans;
 use dividing_core::accuracy::{
-    Allowance, Coverage, Criterion, Decision, DecisionRule, ErrorModel, RunSettings,
-    SimulationReport, TrialCount, VerdictKind, range_constants,
+    Allowance, Coverage, Criterion, Datum, Decision, DecisionRule, ErrorModel, RunSettings,
+    Simulation, SimulationReport, TrialCount, VerdictKind, range_constants,
 };
 use dividing_core::equipment::Equipment;
 use dividing_core::work::Meter;
@@ -50,12 +50,15 @@ fn plate(holes: u32, more: &Value) -> Value {
 }
 
 fn run(model: &ErrorModel) -> SimulationReport {
+    simulated(&model.simulation())
+}
+
+fn simulated(simulation: &Simulation) -> SimulationReport {
     let settings = RunSettings {
         trials: TrialCount::Exactly(200_000),
         ..RunSettings::default()
     };
-    model
-        .simulation()
+    simulation
         .run(&settings, &mut Meter::new(u64::MAX))
         .unwrap()
 }
@@ -73,12 +76,16 @@ fn near(found: f64, expected: f64) {
 /// disc, radius T/2), about the mean of N it is u·√(1 − 1/N) (textbook variance
 /// of a residual about a sample mean).
 #[test]
-fn a_free_start_counts_from_the_mean() {
+fn independent_holes_spread_about_their_mean() {
     let (_, model) = made(&plate(12, &json!({})), &json!({"features": divisions(6)}));
     let standard_rad = 0.005 / 50.0;
     let budget = model.budget(0, Coverage::Factor(2.0)).unwrap();
     near(budget.combined_standard_uncertainty, standard_rad * ARCSEC);
-    let report = run(&model);
+    let about_the_mean = Simulation {
+        datum: Datum::Mean,
+        ..model.simulation()
+    };
+    let report = simulated(&about_the_mean);
     for feature in &report.features {
         near(
             feature.standard_deviation_rad,

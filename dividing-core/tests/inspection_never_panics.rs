@@ -1,14 +1,16 @@
 //! Whatever comes in: an error or finite figures.
 #![allow(clippy::unwrap_used, reason = "a failing unwrap is a failing test")]
+#![allow(clippy::cast_precision_loss, reason = "a few places")]
 
 #[cfg(feature = "drawing")]
 use dividing_core::inspection::ring_picture;
 use dividing_core::inspection::{
     AngleReading, AngleReadings, ChordReading, ChordReadings, CoordinateReadings, DecisionRule,
     Device, Judging, KnownDeviation, MeasuredPoint, MeasuredValue, Measurement, Numbering,
-    PointReading, PointUncertainty, Reference, Setup, ToleranceLimits, angles_from_csv, calibrate,
-    choose_start, chords_from_csv, closure_from_csv, decide, deviations_from_csv, fit_circle,
-    inspect_angles, inspect_chords, inspect_coordinates, plan_shifts, points_from_csv,
+    PointReading, PointUncertainty, Reference, RingLimits, Setup, ToleranceLimits, Wheel,
+    angles_from_csv, calibrate, check_position, check_ring, choose_start, chords_from_csv,
+    closure_from_csv, decide, deviations_from_csv, fit_circle, inspect_angles, inspect_chords,
+    inspect_coordinates, pitch_grade, plan_shifts, points_from_csv,
 };
 use dividing_core::work::Meter;
 use dividing_core::{Angle, Length};
@@ -195,6 +197,63 @@ proptest! {
                 prop_assert!((0.0..=1.0).contains(&p));
             }
             prop_assert!(!decision.margin.is_nan() && !decision.guard_band.is_nan());
+        }
+    }
+
+    #[test]
+    fn parts(places in 3..12_usize, off in prop::collection::vec((-0.3..0.3_f64, -0.3..0.3_f64), 12),
+             radius in length(), zone in length(), angle in number(), single in number(),
+             datum in prop::option::of(0..13_usize), module in number(), diameter in number(),
+             class in any::<u8>(), broken in prop::option::of(number())) {
+        let points = (0..places).map(|place| {
+            let turn = std::f64::consts::TAU * place as f64 / places as f64;
+            let at = |nominal: f64, off: f64| Length::from_mm(20.0 * nominal + off).unwrap();
+            PointReading {
+                place,
+                x: at(turn.cos(), off[place].0),
+                y: at(turn.sin(), off[place].1),
+                standard_uncertainty: None,
+            }
+        });
+        let mut readings = CoordinateReadings {
+            places,
+            numbering: Numbering::CounterClockwise,
+            axis: None,
+            nominal_radius: None,
+            standard_uncertainty: None,
+            points: points.collect(),
+        };
+        let mut inspection = inspect_coordinates(&readings).unwrap();
+        readings.nominal_radius = Some(radius);
+        // Fields are open to change; nothing may break on that.
+        if let Some(value) = broken {
+            inspection.about_centre.deviations[0].deviation_rad = value;
+        }
+        let limits = RingLimits {
+            angle_rad: Some(angle),
+            datum_place: datum,
+            single_pitch_rad: Some(single),
+            cumulative_pitch_rad: None,
+        };
+        for rule in [DecisionRule::SimpleAcceptance, DecisionRule::GuardBand { multiple: 1.0 }] {
+            for part in [
+                check_ring(&inspection.about_centre, &limits, rule),
+                check_position(&readings, &inspection, zone, rule),
+            ]
+            .into_iter()
+            .flatten()
+            {
+                for check in &part.checks {
+                    prop_assert!(check.measured.value.is_finite() && check.decided.margin.is_finite());
+                }
+            }
+        }
+        let wheel = Wheel { module_mm: module, reference_diameter_mm: diameter };
+        if let Ok(limits) = wheel.ring_limits(class) {
+            prop_assert!(limits.single_pitch_rad.is_some_and(f64::is_finite));
+        }
+        if let Ok(grade) = pitch_grade(&inspection.about_centre, wheel) {
+            prop_assert!(grade.single_um.is_finite() && grade.cumulative_um.is_finite());
         }
     }
 

@@ -269,6 +269,66 @@ fn a_part_passes_fails_or_is_not_proven() {
     assert_eq!(nothing.kind(), ErrorKind::EmptyList);
 }
 
+/// A free part conforms when any shift brings every place within the limit: 12
+/// and −9 are 21 apart, so ±10.5 about their middle, though the mean of all is 0.
+#[test]
+fn a_free_part_is_shifted_until_its_worst_place_is_best() {
+    let ring = ring_of(&[0.0, 12.0, -3.0, -9.0], Some(0.5));
+    let rule = DecisionRule::SimpleAcceptance;
+    let part = |limit: f64| {
+        let limits = RingLimits {
+            angle_rad: Some(limit * ARCSEC),
+            ..RingLimits::default()
+        };
+        check_ring(&ring, &limits, rule).unwrap()
+    };
+    assert_eq!(part(10.6).decision, Decision::Pass);
+    assert_eq!(part(10.4).decision, Decision::Fail);
+    let checks = part(10.6).checks;
+    for (check, wanted) in checks.iter().zip([-1.5, 10.5, -4.5, -10.5]) {
+        assert!((check.measured.value / ARCSEC - wanted).abs() < 1e-9);
+    }
+    // Independent readings: of half a difference u/√2, of a third one against
+    // the middle of two u·√(1 + 1/2) (JCGM 100:2008, 5.1.2).
+    for (check, wanted) in checks.iter().zip([1.5_f64, 0.5, 1.5, 0.5]) {
+        let u = check.measured.standard_uncertainty.unwrap() / ARCSEC;
+        assert!((u - 0.5 * wanted.sqrt()).abs() < 1e-9, "{u}");
+    }
+}
+
+/// The turn of a pattern by which its worst hole is best, against trying a
+/// hundred thousand turns.
+#[test]
+fn positions_are_judged_at_the_best_turn_of_all() {
+    let mut readings = shifted_ring(12, 50.0, 0.0);
+    let mut random = Random(77);
+    for point in &mut readings.points {
+        for axis in [&mut point.x, &mut point.y] {
+            *axis = Length::from_mm(axis.mm() + 0.02 * random.next()).unwrap();
+        }
+    }
+    let inspection = inspect_coordinates(&readings).unwrap();
+    let zone = Length::from_mm(1.0).unwrap();
+    let part = check_position(&readings, &inspection, zone, DecisionRule::SimpleAcceptance);
+    let found = part.unwrap().checks;
+    let found = found.iter().map(|it| it.measured.value).fold(0.0, f64::max);
+    let worst_at = |turn: f64| {
+        let off = readings.points.iter().enumerate().map(|(place, point)| {
+            let angle = TAU * f64::from(u32::try_from(place).unwrap()) / 12.0 + turn;
+            let (x, y) = (50.0 * angle.cos(), 50.0 * angle.sin());
+            2.0 * (point.x.mm() - x).hypot(point.y.mm() - y)
+        });
+        off.fold(0.0, f64::max)
+    };
+    let turns = (-50_000..=50_000).map(|step| f64::from(step) * 2e-8);
+    let best = turns.map(worst_at).fold(f64::INFINITY, f64::min);
+    // Half a step of the turns tried, at 50 mm.
+    assert!(
+        found <= best + 1e-12 && found > best - 1e-6,
+        "{found} {best}"
+    );
+}
+
 #[test]
 fn a_part_with_a_hole_not_measured_cannot_pass() {
     let mut readings = DeviationReadings {

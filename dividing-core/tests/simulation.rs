@@ -649,3 +649,74 @@ fn given_samples_are_drawn_as_they_are() {
     assert_eq!(one, report(2));
     assert_eq!(one, report(8));
 }
+
+/// The distance of two normal errors is half-normal with deviation √2·σ: its
+/// shortest interval starts at zero and ends at the two-sided quantile 1.959 964,
+/// the symmetric one runs from Φ⁻¹(0.5125) to Φ⁻¹(0.9875) (closed forms; the
+/// quantiles 0.031 338 and 2.241 403 from SciPy, `norm.ppf`).
+#[test]
+fn the_shortest_interval_of_a_lopsided_quantity_is_not_the_symmetric_one() {
+    let job = Simulation {
+        features: vec![feature(&[normal(1.0)]); 2],
+        detail: SimulationDetail::Pitch,
+        ..Simulation::default()
+    };
+    let pitch = run(&job, 1_000_000).single_pitch;
+    let root_2 = 2.0_f64.sqrt();
+    // Five standard errors of a quantile of a million trials are 0.02 at most.
+    let near = |found: f64, expected: f64| {
+        assert!(
+            (found - root_2 * expected).abs() < 0.02,
+            "{found} {expected}"
+        );
+    };
+    near(pitch.symmetric_interval_rad.0, 0.031_338);
+    near(pitch.symmetric_interval_rad.1, 2.241_403);
+    near(pitch.shortest_interval_rad.0, 0.0);
+    // The interval is flat about its shortest: where it ends is known less well.
+    let (low, high) = pitch.shortest_interval_rad;
+    assert!(
+        (high - low - root_2 * 1.959_964).abs() < 0.02,
+        "{low} {high}"
+    );
+}
+
+/// The most memory that a run needed, in kilobytes, measured by a program of its
+/// own: this one, started for one test.
+#[cfg(target_os = "linux")]
+fn peak_kb(trials: u64) -> u64 {
+    let name = format!("{}::a_run_for_its_memory", module_path!());
+    let name = name.split_once("::").unwrap().1;
+    let found = std::process::Command::new(std::env::current_exe().unwrap())
+        .args([name, "--exact", "--ignored", "--nocapture"])
+        .env("DIVIDING_TRIALS", trials.to_string())
+        .output()
+        .unwrap();
+    let text = String::from_utf8(found.stdout).unwrap();
+    let line = text.lines().find(|it| it.contains("VmHWM:"));
+    let line = line.unwrap_or_else(|| panic!("{text}"));
+    let figure = line.split_whitespace().find_map(|it| it.parse().ok());
+    figure.unwrap_or_else(|| panic!("{line}"))
+}
+
+#[test]
+#[ignore = "a part of memory_does_not_grow_with_the_trials"]
+#[allow(clippy::print_stdout, reason = "read by the test that starts it")]
+fn a_run_for_its_memory() {
+    let trials = std::env::var("DIVIDING_TRIALS").map_or(10_000, |it| it.parse().unwrap());
+    let job = of_features(vec![feature(&[normal(1e-5)]); 3], Datum::Middle);
+    assert_eq!(run(&job, trials).trials, trials);
+    println!(
+        "{}",
+        std::fs::read_to_string("/proc/self/status").unwrap_or_default()
+    );
+}
+
+/// A hundred times the trials: kept, one figure of each would be 8 megabytes.
+#[cfg(target_os = "linux")]
+#[test]
+fn memory_does_not_grow_with_the_trials() {
+    let (few, many) = (peak_kb(10_000), peak_kb(1_000_000));
+    assert!(few > 500, "{few}");
+    assert!(many < few + 2_000, "{few} kB, then {many} kB");
+}

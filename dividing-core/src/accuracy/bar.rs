@@ -1,7 +1,7 @@
 //! A straight bar on two pins over a baseline.
 
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::plunger::over_lever;
+use super::plunger::{HOLE_POSITION, over_lever};
 use crate::equipment::{PinHold, PinInHole, PinPlate, Seating};
 use crate::length::Length;
 use crate::reach::BarPlace;
@@ -46,13 +46,16 @@ pub(super) struct BarPin {
     pub(super) is_position: bool,
 }
 
+/// What the clearance of a pin is called, whichever of the two it is.
+pub(super) const PIN_CLEARANCE: &str = "clearance of the pin";
+
 /// To which pin a contributor belongs, if to any.
 pub(super) fn bar_pin(name: &str) -> Option<BarPin> {
     const NAMES: [&str; 4] = [
-        "hole position",
+        HOLE_POSITION,
         "diameter of the pin",
         "diameter of the pin's hole",
-        "clearance of the pin",
+        PIN_CLEARANCE,
     ];
     [(&FIRST, false), (&SECOND, true)]
         .into_iter()

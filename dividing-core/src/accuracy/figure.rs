@@ -15,18 +15,16 @@ use serde::{Deserialize, Serialize};
 
 use super::approach::registration_in_job;
 use super::contributor::{Contributor, Distribution, InputUnit, Persistence};
-use super::geometry::{Entry, EntryFinding};
+use super::entry::pin_may_not_enter;
 use super::measured_together::against_the_datum;
 use super::off_axis::{is_off_the_axis, one_offset_with_the_datum};
 use super::pitch::{PitchFigure, PitchSpread};
-use super::plunger::{may_not_enter, may_not_pass};
 use super::registration::Registration;
 use super::shift::part_off_the_axis;
 use crate::angle::Angle;
-use crate::equipment::{Equipment, HoleCircle, Workshop, WormHead};
+use crate::equipment::Workshop;
 use crate::error::Result;
 use crate::job::{Clocked, Job, Start, Tolerance};
-use crate::length::Length;
 use crate::reach::{Reach, Setting, Way};
 use crate::work::Meter;
 
@@ -78,7 +76,8 @@ pub struct ErrorFigure {
 /// The error figure of a reach.
 ///
 /// # Errors
-/// Overflow when an angle does not fit; the work limit; cancellation.
+/// Overflow when an angle does not fit; the work limit; cancellation; the errors of
+/// [`entry_finding`](super::entry_finding).
 pub fn error_figure(
     workshop: &Workshop,
     job: &Job,
@@ -119,7 +118,7 @@ pub fn error_figure(
         root_sum_square_rad: 0.0,
         contributors: Vec::new(),
         unknown: Vec::new(),
-        pin_may_not_enter: pin_may_not_enter(workshop, reach),
+        pin_may_not_enter: pin_may_not_enter(workshop, reach)?,
         exact_geometry: Vec::new(),
         pitch: None,
     };
@@ -331,73 +330,4 @@ impl Datum {
             one_offset_with_the_datum((setting, datum), found);
         }
     }
-}
-
-/// Pitch radius of the circle furthest out, in millimetres; 0 where none is
-/// known. Holes whose errors follow from the drilling are furthest off there.
-fn furthest_out_mm(circles: &[HoleCircle]) -> f64 {
-    let known = circles.iter().filter_map(|it| it.pitch_radius);
-    known.map(Length::mm).fold(0.0, f64::max)
-}
-
-fn out_mm(head: &WormHead) -> f64 {
-    let circles = head
-        .plates
-        .iter()
-        .flat_map(|it| it.circles.iter().chain(&it.back_circles));
-    let known = circles.filter_map(|it| it.pitch_radius);
-    known
-        .chain(head.smallest_pitch_radius)
-        .map(Length::mm)
-        .fold(0.0, f64::max)
-}
-
-fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> bool {
-    match workshop.equipment().get(reach.way.equipment()) {
-        Some(Equipment::DirectPlate(plate)) => plate.registration.as_ref().is_some_and(|pin| {
-            let zone_mm = pin.position_zone_mm(furthest_out_mm(&plate.circles));
-            may_not_enter(pin, zone_mm, plate.eccentricity.mm())
-        }),
-        Some(Equipment::VernierIndexer(indexer)) => indexer
-            .registration
-            .as_ref()
-            .is_some_and(|pin| may_not_pass(indexer, pin)),
-        Some(Equipment::WormHead(head)) => head
-            .registration
-            .as_ref()
-            .is_some_and(|pin| may_not_enter(pin, pin.position_zone_mm(out_mm(head)), 0.0)),
-        Some(Equipment::PinPlate(plate)) => plate
-            .registration
-            .as_ref()
-            .is_some_and(|pin| pin.least_clearance_mm() < 0.0),
-        _ => false,
-    }
-}
-
-/// Whether the pin of a way enters its holes: worst case and probability for
-/// one hole; none where no pin enters holes, or its sizes are not known.
-///
-/// # Errors
-/// As [`Entry::check`].
-pub fn entry_finding(workshop: &Workshop, reach: &Reach) -> Result<Option<EntryFinding>> {
-    let (pin, radius_mm, eccentricity_mm) = match workshop.equipment().get(reach.way.equipment()) {
-        Some(Equipment::DirectPlate(plate)) => (
-            &plate.registration,
-            furthest_out_mm(&plate.circles),
-            plate.eccentricity.mm(),
-        ),
-        Some(Equipment::WormHead(head)) => (&head.registration, out_mm(head), 0.0),
-        _ => return Ok(None),
-    };
-    let Some(pin) = pin else { return Ok(None) };
-    Entry {
-        radius_difference_mm: 0.0,
-        pin_radius_tolerance_mm: 0.0,
-        hole_radius_tolerance_mm: pin.position_zone_mm(radius_mm) / 2.0,
-        eccentricity_mm,
-        least_clearance_mm: pin.least_clearance_mm().max(0.0),
-        greatest_clearance_mm: pin.greatest_clearance_mm().max(0.0),
-    }
-    .check()
-    .map(Some)
 }

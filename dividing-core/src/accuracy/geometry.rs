@@ -270,8 +270,13 @@ impl Entry {
             // Nothing but the clearance varies.
             return ((greatest - offset.max(least)) / width).clamp(0.0, 1.0);
         }
+        // Beyond so many standard deviations Φ is 0 or 1 to the last digit.
+        const FAR: f64 = 38.5;
         let mean_below = |from: f64, to: f64| {
             // Mean of Φ over its argument, from `from` to `to`.
+            if from > FAR || to < -FAR {
+                return if from > FAR { 1.0 } else { 0.0 };
+            }
             let integral =
                 |x: f64| x * normal_probability(x) + super::probability::normal_density(x);
             (integral(to) - integral(from)) / (to - from)

@@ -1,10 +1,14 @@
 //! How far off each feature will be, and why.
 
+#[doc = include_str!("guide.md")]
+pub mod guide {}
+
 mod approach;
 mod bar;
 mod budget;
 mod contributor;
 mod devices;
+mod entry;
 mod figure;
 mod geometry;
 mod inverse;
@@ -34,7 +38,8 @@ pub use budget::{
 };
 pub use contributor::{Contributor, Distribution, InputUnit, Persistence};
 pub(crate) use devices::size_text;
-pub use figure::{ErrorFigure, FeatureError, entry_finding, error_figure};
+pub use entry::entry_finding;
+pub use figure::{ErrorFigure, FeatureError, error_figure};
 pub(crate) use figure::{Predictor, limits_rad};
 pub use geometry::{
     BarSupport, Entry, EntryFinding, LINEAR_MODEL_TOLERANCE, Model, ModelledAngle, PinSeating,

@@ -7,8 +7,9 @@ use super::contributor::{Contributor, Persistence};
 use super::figure::{Datum, WHEN_CLOCKING, over_steps, reference_rad};
 use super::measured_together::draw_together;
 use super::pitch::round_the_part;
-use super::place::placed;
+use super::place::placed_in;
 use super::probability::check_finite;
+use super::registration::crank_turns;
 use super::shift::{part_off_the_axis, seen_from};
 use super::simulation::{
     Datum as SimulatedDatum, Referencing, SimulatedFeature, SimulatedInput, Simulation,
@@ -19,7 +20,7 @@ use crate::angle::Angle;
 use crate::equipment::{Equipment, Workshop};
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::job::{Job, Start};
-use crate::reach::{Placement, Reach, Setting};
+use crate::reach::{Placement, Reach, Setting, Way};
 use crate::work::Meter;
 
 /// Seconds of arc in a radian.
@@ -44,8 +45,10 @@ pub struct ModelFeature {
 /// datum, judged by which limits.
 ///
 /// Budgets of a free start count from the settings of the device; the
-/// simulation counts from the best fit of all features. For a clocked start
-/// both count from the datum feature.
+/// simulation counts from the shift of the whole pattern that makes the worst
+/// feature of a trial as good as can be ([`Datum::Middle`](super::Datum::Middle)), and so never finds
+/// more than the worst case. For a start on a setting both count from the
+/// settings, for a clocked one from the datum feature.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ErrorModel {
     features: Vec<ModelFeature>,
@@ -55,7 +58,8 @@ pub struct ErrorModel {
     unknown: Vec<String>,
     datum: SimulatedDatum,
     limits: SimulationLimits,
-    worm_ratio: f64,
+    /// Turns of the crank for one of the work; 1 without a worm.
+    crank_turns: f64,
 }
 
 /// How one feature stands to the limit of its angle.
@@ -94,7 +98,7 @@ impl ErrorModel {
     /// assert!((budget.combined_standard_uncertainty - 29.17).abs() < 0.01);
     /// let settings = RunSettings { trials: TrialCount::Exactly(10_000), ..Default::default() };
     /// let report = model.simulation().run(&settings, meter)?;
-    /// // Both limits together stay below 0.05° even about the mean: every trial conforms.
+    /// // Both limits together stay below 0.05°: every trial conforms.
     /// assert!(report.conformance.is_some_and(|it| it.all.probability == 1.0));
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
@@ -111,7 +115,10 @@ impl ErrorModel {
             Start::Clocked(clocked) => Some(Datum::new(workshop, job, reach, clocked)?),
             Start::Free | Start::OnASetting => None,
         };
-        let of_datum = datum.as_ref().map(datum_inputs).unwrap_or_default();
+        let of_datum = datum
+            .as_ref()
+            .map(|it| datum_inputs(it, workshop, &reach.way))
+            .unwrap_or_default();
         let part = part_off_the_axis(job)?;
         let mut unknown = Vec::new();
         let mut features = Vec::with_capacity(reach.placements.len());
@@ -123,7 +130,7 @@ impl ErrorModel {
             let mut inputs: Vec<SimulatedInput> = found
                 .contributors
                 .iter()
-                .map(|it| placed(it, &placement.setting, presented))
+                .map(|it| placed_in(workshop, &reach.way, it, &placement.setting, presented))
                 .collect();
             inputs.extend(of_datum.iter().cloned());
             if let Some(datum) = &datum {
@@ -179,17 +186,16 @@ impl ErrorModel {
             chained,
             features,
             unknown,
-            datum: if datum.is_some() {
-                SimulatedDatum::Setting
-            } else {
-                SimulatedDatum::Mean
+            datum: match job.start() {
+                Start::Free => SimulatedDatum::Middle,
+                Start::OnASetting | Start::Clocked(_) => SimulatedDatum::Setting,
             },
             limits: match job.tolerance() {
                 Some(tolerance) => tolerance.limits()?,
                 None => SimulationLimits::default(),
             },
-            worm_ratio: match workshop.equipment().get(reach.way.equipment()) {
-                Some(Equipment::WormHead(head)) => head.worm_ratio.to_f64(),
+            crank_turns: match workshop.equipment().get(reach.way.equipment()) {
+                Some(Equipment::WormHead(head)) => crank_turns(head, &reach.way).abs(),
                 _ => 1.0,
             },
         })
@@ -220,9 +226,9 @@ impl ErrorModel {
         self.limits
     }
 
-    /// Turns of the crank for one of the work; 1 without a worm.
-    pub(super) const fn worm_ratio(&self) -> f64 {
-        self.worm_ratio
+    /// Turns of the crank in its plate for one of the work; 1 without a worm.
+    pub(super) const fn crank_turns(&self) -> f64 {
+        self.crank_turns
     }
 
     fn feature(&self, number: usize) -> Result<&ModelFeature> {
@@ -266,8 +272,9 @@ impl ErrorModel {
 
     /// The simulation of the job, ready to run: errors of one hole, face or
     /// graduation are drawn once for all features that use it, seatings anew
-    /// for each; deviations count from the best fit for a free start and from
-    /// the datum feature for a clocked one; the limits are the job's. Where each
+    /// for each; deviations count from the shift that makes the worst feature best
+    /// for a free start, from the settings for one on a setting and from the
+    /// datum feature for a clocked one; the limits are the job's. Where each
     /// feature is referenced to the one before, in order, errors add from step to
     /// step and the step back to the first feature closes the ring.
     #[must_use]
@@ -367,7 +374,7 @@ impl ErrorModel {
 /// The datum's inputs as they enter every feature: with the other sign, under
 /// the names and places of the features' own, so that a hole used for both
 /// cancels; what is seated when clocking stays for the whole job.
-fn datum_inputs(datum: &Datum) -> Vec<SimulatedInput> {
+fn datum_inputs(datum: &Datum, workshop: &Workshop, way: &Way) -> Vec<SimulatedInput> {
     datum
         .registration
         .contributors
@@ -380,7 +387,7 @@ fn datum_inputs(datum: &Datum) -> Vec<SimulatedInput> {
                 own.name = plain.to_owned().into();
             }
             let mut input = match &datum.setting {
-                Some(setting) => placed(&own, setting, datum.presented),
+                Some(setting) => placed_in(workshop, way, &own, setting, datum.presented),
                 None => own.into(),
             };
             input.contributor.sensitivity = -input.contributor.sensitivity;

@@ -2,12 +2,19 @@
 
 use super::figure::{ErrorFigure, FeatureError};
 use super::simulation::{SimulatedQuantity, SimulationReport};
-use crate::inspection::picture::{AFTER, BEFORE, Curve, draw};
+use crate::inspection::picture::{AFTER, BEFORE, Curve, Stands, draw};
+
+/// Features, numbered from 1 as on the sheet.
+const FEATURES: Stands = Stands {
+    called: "feature",
+    first_number: 1,
+    positive: "positive counter-clockwise",
+};
 
 /// The limits of every feature's deviation at worst, polar and unrolled, as an
 /// SVG document, for plans that were not simulated; with them the deviation that
-/// is known beforehand. Features stand in the order of the job, drawn equally
-/// spaced.
+/// is known beforehand. Features stand in the order of the job, numbered from 1
+/// as on the sheet and drawn equally spaced.
 #[must_use]
 pub fn limits_picture(title: &str, figure: &ErrorFigure) -> String {
     let curve = |label, colour, dashed, value: fn(&FeatureError) -> f64| Curve {
@@ -18,6 +25,7 @@ pub fn limits_picture(title: &str, figure: &ErrorFigure) -> String {
     };
     draw(
         title,
+        &FEATURES,
         figure.features.len(),
         &[
             curve("limits at worst", BEFORE, true, |it| {
@@ -33,8 +41,8 @@ pub fn limits_picture(title: &str, figure: &ErrorFigure) -> String {
 
 /// The deviations that a simulation expects, polar and unrolled, as an SVG
 /// document: both ends of each feature's coverage interval, and the least and
-/// greatest values seen. Features stand in the order of the report, drawn
-/// equally spaced.
+/// greatest values seen. Features stand in the order of the report,
+/// numbered from 1 and drawn equally spaced.
 ///
 /// ```
 /// use dividing_core::accuracy::{
@@ -58,6 +66,7 @@ pub fn deviation_picture(title: &str, report: &SimulationReport) -> String {
     };
     draw(
         title,
+        &FEATURES,
         report.features.len(),
         &[
             curve("coverage interval", AFTER, false, |it| {

@@ -7,7 +7,49 @@ use super::measured::{MEASURED_PLATE_HOLE, MEASURED_STATION};
 use super::plunger::{OFF_THE_AXIS, PLATE_HOLE, STATION};
 use super::simulation::SimulatedInput;
 use crate::angle::Angle;
-use crate::reach::Setting;
+use crate::equipment::{Equipment, Workshop};
+use crate::reach::{Setting, Way};
+
+/// A contributor of a setting with its place; of a stack with the place that
+/// its member has, so that two settings of the stack that use one hole of a
+/// member share its error.
+pub(super) fn placed_in(
+    workshop: &Workshop,
+    way: &Way,
+    contributor: &Contributor,
+    setting: &Setting,
+    presented: Angle,
+) -> SimulatedInput {
+    let Setting::Stack { members } = setting else {
+        return placed(contributor, setting, presented);
+    };
+    for (member, setting) in way.members().iter().zip(members) {
+        let name = workshop.equipment().get(member.equipment());
+        let name = name.map_or("", Equipment::name);
+        let of_it = contributor.name.strip_prefix(name);
+        let Some(own) = of_it.and_then(|it| it.strip_prefix(": ")) else {
+            continue;
+        };
+        let own = Contributor {
+            name: own.to_owned().into(),
+            ..contributor.clone()
+        };
+        let presented = presented_by_hole(setting).unwrap_or(presented);
+        let mut input = placed_in(workshop, member, &own, setting, presented);
+        input.contributor.name = format!("{name}: {}", input.contributor.name).into();
+        input.place = input.place.map(|place| format!("{name}: {place}"));
+        return input;
+    }
+    placed(contributor, setting, presented)
+}
+
+/// How far a plate stands round by the hole of its pin, from its first one.
+fn presented_by_hole(setting: &Setting) -> Option<Angle> {
+    let Setting::Hole { circle, hole } = setting else {
+        return None;
+    };
+    Angle::new(i128::from(*hole), i128::from(*circle)).ok()
+}
 
 /// A contributor of a setting with its place.
 ///

@@ -86,6 +86,32 @@ impl PinNames {
     }
 }
 
+/// Pins in holes of every sort.
+const PINS: [&PinNames; 6] = [
+    &HOLE,
+    &STATION,
+    &PLATE_HOLE,
+    &PART_HOLE,
+    &CRANK_PIN_HOLE,
+    &PLATE_PIN_HOLE,
+];
+
+/// Whether a contributor is toleranced as a diameter, of which its limit is half:
+/// the zone of a hole, or the clearance of a free pin.
+pub(super) fn is_half_a_diameter(name: &str) -> bool {
+    name == BORE_CLEARANCE
+        || PINS
+            .iter()
+            .any(|it| name == it.position || name == it.clearance)
+}
+
+/// Whether a contributor is the place of a hole at the pitch radius.
+pub(super) fn is_at_the_pitch_radius(name: &str) -> bool {
+    [&HOLE, &STATION, &PLATE_HOLE]
+        .iter()
+        .any(|it| name == it.position)
+}
+
 /// What the place of a hole is called.
 pub(super) const HOLE_POSITION: &str = "hole position";
 
@@ -174,6 +200,9 @@ pub(crate) fn pin_in_hole(pin: &PinInHole, names: &PinNames, lever_mm: f64) -> V
 /// What turns the holes of a plate that sits off the axis, all by one offset.
 pub(super) const OFF_THE_AXIS: &str = "plate off the spindle axis";
 
+/// What a loose bore of the plate is called.
+const BORE_CLEARANCE: &str = "clearance of the plate's bore";
+
 /// The plunger of a direct plate at a pitch radius.
 pub(super) fn plunger(
     plate: &DirectPlate,
@@ -194,7 +223,7 @@ pub(super) fn plunger(
     }
     if plate.bore_clearance > Length::ZERO {
         all.push(over_lever(
-            "clearance of the plate's bore",
+            BORE_CLEARANCE,
             plate.bore_clearance.mm() / 2.0,
             radius_mm,
             Distribution::UniformInDisc,
@@ -205,7 +234,7 @@ pub(super) fn plunger(
 }
 
 /// The pin in the holes of the body.
-fn station_side(indexer: &VernierIndexer, pin: &PinInHole) -> PinInHole {
+pub(super) fn station_side(indexer: &VernierIndexer, pin: &PinInHole) -> PinInHole {
     PinInHole {
         hole_diameter: indexer.station_hole_diameter.unwrap_or(pin.hole_diameter),
         hole_position_tolerance: indexer
@@ -232,30 +261,6 @@ pub(super) fn vernier_pin(
     let mut all = pin_in_zone(pin, zone_mm, &HOLE, radius_mm);
     all.extend(pin_in_zone(&station, station_zone_mm, &STATION, radius_mm));
     all
-}
-
-/// Sizes are given in steps of a micrometre at best; less is rounding.
-const SMALLEST_STEP_MM: f64 = 1e-6;
-
-/// Whether a pin at the limits of its tolerances may fail to enter: the hole's
-/// centre may be off by T/2 and the plate by e, the pin can give by half the
-/// least clearance.
-pub(super) fn may_not_enter(pin: &PinInHole, zone_mm: f64, eccentricity_mm: f64) -> bool {
-    let off_mm = zone_mm / 2.0 + eccentricity_mm;
-    off_mm > pin.least_clearance_mm() / 2.0 + SMALLEST_STEP_MM
-}
-
-/// Whether a pin may fail to go through a hole of the circle and one of the
-/// body: both may be off, and the pin can give in both.
-pub(super) fn may_not_pass(indexer: &VernierIndexer, pin: &PinInHole) -> bool {
-    let station = station_side(indexer, pin);
-    let radius_mm = indexer.circle.pitch_radius.map_or(0.0, Length::mm);
-    let off_mm = f64::midpoint(
-        pin.position_zone_mm(radius_mm),
-        station.position_zone_mm(radius_mm),
-    );
-    let gives_mm = (pin.least_clearance_mm() + station.least_clearance_mm()) / 2.0;
-    off_mm > gives_mm + SMALLEST_STEP_MM
 }
 
 #[cfg(test)]

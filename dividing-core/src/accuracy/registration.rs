@@ -111,7 +111,8 @@ pub fn registration(workshop: &Workshop, way: &Way, setting: &Setting) -> Regist
     found
 }
 
-/// Adds what one member of a stack registers by, under the member's name.
+/// Adds what one member of a stack registers by, under the member's name. What is
+/// known of a measured member turns the part as far as it turns the member.
 fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut Registration) {
     let name = workshop
         .equipment()
@@ -124,8 +125,11 @@ fn add_member(workshop: &Workshop, member: &Way, setting: &Setting, found: &mut 
             it.name = format!("{name}: {}", it.name).into();
             it
         }));
-    let unknown = own.unknown.into_iter().map(|it| format!("{name}: {it}"));
-    found.unknown.extend(unknown);
+    let named = |it: String| format!("{name}: {it}");
+    found.unknown.extend(own.unknown.into_iter().map(named));
+    found.exact.extend(own.exact.into_iter().map(named));
+    found.known_rad += own.known_rad;
+    found.measured |= own.measured;
 }
 
 const PIN_AND_HOLES: &str = "sizes and tolerances of pin and holes (registration)";
@@ -282,11 +286,31 @@ fn pin_plate(plate: &PinPlate, setting: &Setting, found: &mut Registration) {
     }
 }
 
-/// Crank-side deviations divide by the worm ratio; the wheel's own is added. With
-/// the plate geared to the spindle by g they divide by R − g instead, for the
-/// spindle then turns `(t + δ)/(R − g)`, and so do those of the plate.
+/// By how many turns of the crank in its plate the part turns once: the worm
+/// ratio R, or R − g with the plate geared to the spindle by g, for the spindle
+/// then turns `(t + δ)/(R − g)`.
+pub(super) fn crank_turns(head: &WormHead, way: &Way) -> f64 {
+    let WayKind::DifferentialIndexing {
+        plate,
+        back,
+        circle,
+        divisions,
+        divisions_a_move,
+        spaces,
+        ..
+    } = way.kind()
+    else {
+        return head.worm_ratio.to_f64();
+    };
+    let holes = head.side(plate, back).and_then(|side| side.get(circle));
+    let holes = holes.map_or(1.0, |it| f64::from(it.holes));
+    as_f64(divisions) * as_f64(spaces) / as_f64(divisions_a_move) / holes
+}
+
+/// Crank-side deviations divide by the turns of the crank for one of the part;
+/// the wheel's own is added. Those of a plate geared to the spindle divide alike.
 fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration) {
-    let ratio = head.worm_ratio.to_f64();
+    let turns = crank_turns(head, way);
     let measured = |(plate, back, circle): (usize, bool, usize)| {
         head.side(plate, back)?.get(circle)?.measured.as_ref()
     };
@@ -298,9 +322,9 @@ fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration
         } => {
             let place = (plate, back, circle);
             let hole = crank_hole(setting).and_then(|hole| measured(place)?.at(hole));
-            pin_in_plate(head, place, hole.is_some(), ratio, &PLATE_HOLE, found);
+            pin_in_plate(head, place, hole.is_some(), turns, &PLATE_HOLE, found);
             if let Some(hole) = hole {
-                add_crank_pin(hole, ratio, found);
+                add_crank_pin(hole, turns, found);
             }
         }
         WayKind::CompoundIndexing {
@@ -323,32 +347,26 @@ fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration
                 holes.1 = measured(second).and_then(|it| plate_pin_place(it, *second_hole));
             }
             let known = (holes.0.is_some(), holes.1.is_some());
-            pin_in_plate(head, first, known.0, ratio, &CRANK_PIN_HOLE, found);
-            pin_in_plate(head, second, known.1, ratio, &PLATE_PIN_HOLE, found);
+            pin_in_plate(head, first, known.0, turns, &CRANK_PIN_HOLE, found);
+            pin_in_plate(head, second, known.1, turns, &PLATE_PIN_HOLE, found);
             if let Some(hole) = holes.0 {
-                add_crank_pin(hole, ratio, found);
+                add_crank_pin(hole, turns, found);
             }
             if let Some(hole) = holes.1 {
-                add_plate_pin(hole, ratio, found);
+                add_plate_pin(hole, turns, found);
             }
         }
         WayKind::DifferentialIndexing {
             plate,
             back,
             circle,
-            divisions,
-            divisions_a_move,
-            spaces,
             ..
         } => {
-            let holes = head.side(plate, back).and_then(|side| side.get(circle));
-            let holes = holes.map_or(1.0, |it| f64::from(it.holes));
-            let on_plate = as_f64(divisions) * as_f64(spaces) / as_f64(divisions_a_move) / holes;
             let place = (plate, back, circle);
             let hole = crank_hole(setting).and_then(|hole| measured(place)?.at(hole));
-            pin_in_plate(head, place, hole.is_some(), on_plate, &PLATE_HOLE, found);
+            pin_in_plate(head, place, hole.is_some(), turns, &PLATE_HOLE, found);
             if let Some(hole) = hole {
-                add_crank_pin(hole, on_plate, found);
+                add_crank_pin(hole, turns, found);
             }
             let plate_error = head.change_gears.as_ref().and_then(|it| it.plate_error);
             if let Some(error) = known(
@@ -357,7 +375,7 @@ fn crank(head: &WormHead, way: &Way, setting: &Setting, found: &mut Registration
                 found,
             ) {
                 found.contributors.push(Contributor {
-                    sensitivity: 1.0 / on_plate,
+                    sensitivity: 1.0 / turns,
                     ..given_angle(
                         "teeth and lost motion of the gears",
                         error,

@@ -2,15 +2,17 @@
 //! radius or a baseline be, which pins are best.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::bar::{bar, bar_pin, baseline_mm};
+use super::bar::{PIN_CLEARANCE, bar, bar_pin, baseline_mm};
 use super::contributor::{Contributor, InputUnit, Persistence};
 use super::figure::WHEN_CLOCKING;
 use super::inverse::{Allowance, Criterion, TradeOff, least_radius_mm, trade_offs};
 use super::model::ErrorModel;
 use super::off_axis::{is_off_the_axis, one_offset_for_both};
+use super::plunger::{is_at_the_pitch_radius, is_half_a_diameter};
 use crate::equipment::PinPlate;
 use crate::error::{AtField, Error, ErrorKind, Result};
 use crate::reach::BarPlace;
@@ -30,7 +32,7 @@ pub struct PlanTradeOff {
     /// they are toleranced, all others as limits either way.
     pub inputs: Vec<TradeOff>,
     /// The pitch radius or the baseline as it is, in millimetres; none for
-    /// equipment that registers on neither.
+    /// equipment that registers on neither, or on several at once.
     pub present_lever_mm: Option<f64>,
     /// The least pitch radius or baseline that holds the limit; none where
     /// none does.
@@ -52,28 +54,23 @@ pub struct PinPair {
     pub total_rad: f64,
 }
 
-/// Contributors that are toleranced as a diameter: their limit is a half of it.
-const AS_DIAMETERS: [&str; 8] = [
-    "hole position",
-    "station position",
-    "plate hole position",
-    "pin clearance in the hole",
-    "pin clearance in the station",
-    "pin clearance in the plate hole",
-    "clearance of the pin",
-    "clearance of the plate's bore",
-];
-
-/// Positions and clearances, whose lever is the pitch radius or the baseline.
-const OVER_THE_LEVER: [&str; 3] = ["hole position", "station position", "plate hole position"];
+/// The member of a stack that a contributor belongs to, with what parts it from
+/// the name; empty for equipment that is no stack.
+fn member_and_name(name: &str) -> (&str, &str) {
+    match name.rfind(": ") {
+        Some(at) => name.split_at(at + 2),
+        None => ("", name),
+    }
+}
 
 /// One contributor under the name of its kind, whichever pin it belongs to and
 /// whether of the feature or of the datum.
 fn of_its_kind(contributor: &Contributor) -> Contributor {
     let name = contributor.name.as_ref();
     let plain = name.strip_suffix(WHEN_CLOCKING).unwrap_or(name);
-    let kind: Cow<'static, str> = match bar_pin(plain) {
-        Some(pin) => pin.name.into(),
+    let (member, own) = member_and_name(plain);
+    let kind: Cow<'static, str> = match bar_pin(own) {
+        Some(pin) => format!("{member}{}", pin.name).into(),
         None => plain.to_owned().into(),
     };
     Contributor {
@@ -90,6 +87,12 @@ impl ErrorModel {
     /// A single pitch is that of two neighbours. For a cumulative pitch the two
     /// features are taken that stand furthest apart at worst; by the worst case
     /// that holds for all, by the other criteria for these two.
+    ///
+    /// What an input may be follows from its present sensitivity, in proportion.
+    /// As long as it turns the part by no more than about 9.7° that is within half
+    /// a per cent of the exact geometry, and a present limit beyond gives too
+    /// little rather than too much. Only a limit of many degrees asks for more: put
+    /// the answer into the workshop and plan again.
     ///
     /// # Errors
     /// [`ErrorKind::Undetermined`] where the job gives no limit or the workshop
@@ -136,8 +139,8 @@ impl ErrorModel {
         };
         let present_lever_mm = contributors
             .iter()
-            .find(|it| OVER_THE_LEVER.contains(&it.name.as_ref()) && it.sensitivity != 0.0)
-            .map(|it| 1.0 / it.sensitivity.abs() / self.worm_ratio());
+            .find(|it| is_at_the_pitch_radius(&it.name) && it.sensitivity != 0.0)
+            .map(|it| 1.0 / it.sensitivity.abs() / self.crank_turns());
         let least_lever_mm = match present_lever_mm {
             Some(present) if left_rad > 0.0 => {
                 // What acts over another lever (levelling over its travel)
@@ -276,7 +279,8 @@ impl ErrorModel {
 }
 
 fn as_toleranced(line: TradeOff) -> TradeOff {
-    if !AS_DIAMETERS.contains(&line.name.as_str()) {
+    let (_, own) = member_and_name(&line.name);
+    if !(own == PIN_CLEARANCE || is_half_a_diameter(own)) {
         return line;
     }
     TradeOff {
@@ -290,8 +294,11 @@ fn as_toleranced(line: TradeOff) -> TradeOff {
 }
 
 /// Every pair of pins of a plate up to straight across, the best first: what
-/// turns a level bar laid on them, by a criterion. Rings whose radius is not
-/// known are left out.
+/// turns a level bar laid on them, by a criterion. Pairs of one span are alike
+/// and stand for one another; spans that no two holes have, because some are
+/// absent, are left out, and so are rings whose radius is not known. Where the
+/// holes were measured, [`choose_pairs`](crate::inspection::choose_pairs) tells
+/// the pairs of one span apart.
 ///
 /// ```
 /// use dividing_core::Workshop;
@@ -323,7 +330,12 @@ pub fn best_pin_pairs(plate: &PinPlate, criterion: Criterion) -> Result<Vec<PinP
         let Some(radius) = circle.pitch_radius else {
             continue;
         };
+        let present: BTreeSet<u32> = circle.present().into_iter().collect();
         for span in 1..=circle.holes / 2 {
+            let stands = |hole: &u32| present.contains(&((hole + span) % circle.holes));
+            if !present.iter().any(stands) {
+                continue;
+            }
             let baseline = baseline_mm(radius.mm(), circle.holes, span);
             let contributors = bar(
                 plate,

@@ -102,5 +102,5 @@ pub use pitch::{PitchDeviations, PitchExtreme};
 pub(crate) use report::ReportWritten;
 pub use report::{Inspection, InspectionReport};
 pub use ring::{MAX_PLACES, PlaceDeviation, RingDeviations};
-pub use stations::{StationDeviation, StationDeviations, inspect_stations};
+pub use stations::{StationDeviation, StationDeviations, angles_about_axis, inspect_stations};
 pub use statistics::{chi_square_tail, normal_probability};

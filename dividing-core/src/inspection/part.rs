@@ -10,7 +10,7 @@ use super::decision::{
     Decision, DecisionRule, GroundedDecision, MeasuredValue, ToleranceLimits, decide,
 };
 use super::measurement::CoordinateReadings;
-use super::ring::RingDeviations;
+use super::ring::{PlaceDeviation, RingDeviations};
 
 /// What the drawing asks of a ring of features; what is `None` is not asked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -21,7 +21,7 @@ pub struct RingLimits {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub angle_rad: Option<f64>,
     /// The feature the others are clocked to; without it the whole ring may
-    /// shift, and deviations are about the mean.
+    /// shift, and deviations count from the shift that makes the worst least.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub datum_place: Option<usize>,
     /// Largest single pitch deviation either way, in radians.
@@ -135,6 +135,42 @@ impl PartVerdict {
     }
 }
 
+/// The shift of a ring that makes its worst deviation least: the middle between
+/// the two places that stand furthest either way. A free ring conforms when any
+/// shift would do, and this one does if any does.
+struct Middle<'r> {
+    ring: &'r RingDeviations,
+    shift_rad: f64,
+    lowest: usize,
+    highest: usize,
+}
+
+impl<'r> Middle<'r> {
+    fn of(ring: &'r RingDeviations) -> Option<Self> {
+        let by_size = |one: &&PlaceDeviation, other: &&PlaceDeviation| {
+            one.deviation_rad.total_cmp(&other.deviation_rad)
+        };
+        let lowest = ring.deviations.iter().min_by(by_size)?;
+        let highest = ring.deviations.iter().max_by(by_size)?;
+        Some(Self {
+            ring,
+            shift_rad: f64::midpoint(lowest.deviation_rad, highest.deviation_rad),
+            lowest: lowest.place,
+            highest: highest.place,
+        })
+    }
+
+    /// Standard uncertainty of a place counted from the middle: of
+    /// `x − (x_lowest + x_highest)/2` (JCGM 100:2008, 5.2.2).
+    fn uncertainty_rad(&self, place: usize) -> Option<f64> {
+        let of = |one, other| self.ring.covariance_rad2(one, other);
+        let (low, high) = (self.lowest, self.highest);
+        let ends = of(low, low)? + of(high, high)? + 2.0 * of(low, high)?;
+        let variance = of(place, place)? + 0.25 * ends - of(place, low)? - of(place, high)?;
+        Some(variance.max(0.0).sqrt())
+    }
+}
+
 fn missing(ring: &RingDeviations) -> Vec<usize> {
     (0..ring.places)
         .filter(|&place| ring.at(place).is_none())
@@ -224,9 +260,15 @@ pub fn check_ring(
                 })
             })
             .transpose()?;
+        let middle = Middle::of(ring);
         for place in &ring.deviations {
             let (value, uncertainty) = match datum {
-                None => (place.deviation_rad, place.standard_uncertainty_rad),
+                None => (
+                    place.deviation_rad - middle.as_ref().map_or(0.0, |it| it.shift_rad),
+                    middle
+                        .as_ref()
+                        .and_then(|it| it.uncertainty_rad(place.place)),
+                ),
                 Some(datum) if datum.place == place.place => continue,
                 Some(datum) => (
                     place.deviation_rad - datum.deviation_rad,
@@ -279,13 +321,53 @@ pub fn check_ring(
     Ok(PartVerdict::new(checks, missing(ring)))
 }
 
+/// A measured hole seen from the middle of its pattern.
+struct Hole {
+    distance_mm: f64,
+    deviation_rad: f64,
+}
+
+impl Hole {
+    /// Its distance from its true place with the pattern turned by so much:
+    /// chord of the turn, and what is off along the radius.
+    fn off_mm(&self, nominal_mm: f64, turn_rad: f64) -> f64 {
+        let half_turn = (self.deviation_rad - turn_rad) / 2.0;
+        let across = 2.0 * half_turn.sin() * (nominal_mm * self.distance_mm).sqrt();
+        across.hypot(self.distance_mm - nominal_mm)
+    }
+}
+
+/// The turn of the pattern that leaves the worst hole best, found by thirds: a
+/// hole is the further off the further it is turned from its own place, so that
+/// the worst of them falls to one lowest point and rises again.
+fn best_turn_rad(holes: &[Hole], nominal_mm: f64) -> f64 {
+    let worst = |turn_rad: f64| {
+        let all = holes.iter().map(|it| it.off_mm(nominal_mm, turn_rad));
+        all.fold(0.0, f64::max)
+    };
+    let all = holes.iter().map(|it| it.deviation_rad);
+    let (mut low, mut high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), it| {
+        (low.min(it), high.max(it))
+    });
+    // A third less at each step: to the last digit of a small angle.
+    for _ in 0..120 {
+        let third = (high - low) / 3.0;
+        if worst(low + third) <= worst(high - third) {
+            high -= third;
+        } else {
+            low += third;
+        }
+    }
+    f64::midpoint(low, high)
+}
+
 /// Checks measured hole centres against a position tolerance.
 ///
 /// The actual position of a hole is the diameter of the zone about its true
 /// position that just holds its centre, twice their distance (ISO 1101:2017,
 /// position). True positions lie equally spaced on a circle of the nominal
 /// radius about the axis where one was given, else about the fitted centre; the
-/// pattern may turn as a whole (deviations about the mean).
+/// pattern may turn as a whole, and is turned so that the worst hole is best.
 ///
 /// # Errors
 /// [`ErrorKind::Inconsistent`] when the readings hold no nominal radius or belong
@@ -335,8 +417,8 @@ pub fn check_position(
     };
     let mut points: Vec<_> = readings.points.iter().collect();
     points.sort_by_key(|point| point.place);
-    let mut checks = Vec::with_capacity(points.len());
-    for point in points {
+    let mut holes = Vec::with_capacity(points.len());
+    for point in &points {
         let Some(place) = ring.at(point.place) else {
             return Err(Error::new(
                 ErrorKind::Inconsistent,
@@ -348,10 +430,15 @@ pub fn check_position(
             .at("points"));
         };
         let (x, y) = (point.x.mm() - middle[0], point.y.mm() - middle[1]);
-        let distance = x.hypot(y);
-        // Chord of the turn, and what is off along the radius.
-        let across = 2.0 * (place.deviation_rad / 2.0).sin() * (nominal.mm() * distance).sqrt();
-        let off = across.hypot(distance - nominal.mm());
+        holes.push(Hole {
+            distance_mm: x.hypot(y),
+            deviation_rad: place.deviation_rad,
+        });
+    }
+    let turn_rad = best_turn_rad(&holes, nominal.mm());
+    let mut checks = Vec::with_capacity(points.len());
+    for (point, hole) in points.into_iter().zip(&holes) {
+        let off = hole.off_mm(nominal.mm(), turn_rad);
         let stated = point.standard_uncertainty.or(readings.standard_uncertainty);
         let measured = MeasuredValue {
             value: 2.0 * off,

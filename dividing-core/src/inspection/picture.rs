@@ -22,6 +22,37 @@ const UNROLLED: (f64, f64, f64, f64) = (545.0, 1010.0, 250.0, 150.0);
 pub(crate) const BEFORE: &str = "#8a5a00";
 pub(crate) const AFTER: &str = "#003f7f";
 
+/// What stands round the circle, and how it is numbered.
+pub(crate) struct Stands {
+    pub(crate) called: &'static str,
+    pub(crate) first_number: usize,
+    /// What a positive deviation means.
+    pub(crate) positive: &'static str,
+}
+
+impl Stands {
+    fn number(&self, place: usize) -> String {
+        place.saturating_add(self.first_number).to_string()
+    }
+
+    /// The places whose numbers are written: the first, and those of round numbers
+    /// that stand free of it, for as many numbers as there is room.
+    fn numbered(&self, places: usize, room: usize) -> impl Iterator<Item = usize> + use<> {
+        let first = self.first_number;
+        let step = number_step(places, room);
+        (0..places).filter(move |&place| {
+            let free = 5 * place.min(places - place) >= 4 * step;
+            place == 0 || (free && (place + first).is_multiple_of(step))
+        })
+    }
+}
+
+const PLACES: Stands = Stands {
+    called: "place",
+    first_number: 0,
+    positive: "positive in the sense of the numbering",
+};
+
 /// A row of deviations under one name.
 pub(crate) struct Curve<'c> {
     pub(crate) label: &'c str,
@@ -57,6 +88,7 @@ pub fn ring_picture(title: &str, ring: &RingDeviations) -> String {
     let after = measured.map(|d| (d.place, d.rest_rad));
     draw(
         title,
+        &PLACES,
         ring.places,
         &[
             Curve {
@@ -120,7 +152,7 @@ pub fn coordinate_picture(title: &str, inspection: &CoordinateInspection) -> Str
         dashed: false,
         values: values(&inspection.about_centre),
     });
-    draw(title, inspection.about_centre.places, &curves)
+    draw(title, &PLACES, inspection.about_centre.places, &curves)
 }
 
 /// The unit of the picture: name and how many make a radian.
@@ -164,13 +196,21 @@ fn text(x: f64, y: f64, anchor: &str, size: f64, content: &str) -> Text {
         .set("fill", "#000000")
 }
 
+/// Size of the title: smaller where it would run over the edge.
+fn title_size(title: &str) -> f64 {
+    // Letters are a little over half as wide as they are high.
+    const WIDTH_OF_A_LETTER: f64 = 0.58;
+    let fits = 0.97 * WIDTH / (WIDTH_OF_A_LETTER * count(title.chars().count().max(1)));
+    rounded(fits.min(20.0))
+}
+
 /// Two decimals are finer than any printer.
 fn rounded(value: f64) -> f64 {
     (value * 100.0).round() / 100.0 + 0.0
 }
 
 /// Draws curves over the places of a circle, polar and unrolled.
-pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
+pub(crate) fn draw(title: &str, stands: &Stands, places: usize, curves: &[Curve<'_>]) -> String {
     // The fields of a ring are open to change; no places make no picture.
     let places = places.max(1);
     let largest_rad = curves
@@ -198,16 +238,16 @@ pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
                 .set("height", HEIGHT)
                 .set("fill", "#ffffff"),
         )
-        .add(text(WIDTH / 2.0, 30.0, "middle", 20.0, title))
+        .add(text(WIDTH / 2.0, 30.0, "middle", title_size(title), title))
         .add(text(
             WIDTH / 2.0,
             52.0,
             "middle",
             14.0,
-            &format!("deviation in {unit_name}, positive in the sense of the numbering"),
+            &format!("deviation in {unit_name}, {}", stands.positive),
         ))
-        .add(polar_frame(places, &scale))
-        .add(unrolled_frame(places, &scale));
+        .add(polar_frame(stands, places, &scale))
+        .add(unrolled_frame(stands, places, &scale));
     for curve in curves {
         document = document
             .add(polar_curve(places, curve, &scale))
@@ -215,7 +255,7 @@ pub(crate) fn draw(title: &str, places: usize, curves: &[Curve<'_>]) -> String {
     }
     document
         .add(polar_scale(&scale))
-        .add(legend(curves))
+        .add(legend(curves, places))
         .to_string()
 }
 
@@ -258,7 +298,7 @@ fn number_step(places: usize, room: usize) -> usize {
     .unwrap_or(5000)
 }
 
-fn polar_frame(places: usize, scale: &Scale) -> Group {
+fn polar_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
     let (x, y, radius) = POLAR;
     let mut group = Group::new().set("fill", "none").set("stroke", "#b0b0b0");
     for tick in scale.ticks() {
@@ -272,8 +312,7 @@ fn polar_frame(places: usize, scale: &Scale) -> Group {
                 .set("stroke-width", if zero { 1.2 } else { 0.6 }),
         );
     }
-    let step = number_step(places, 12);
-    for place in (0..places).step_by(step) {
+    for place in stands.numbered(places, 12) {
         let (inner_x, inner_y) = polar_point(places, place, -1.0);
         let (outer_x, outer_y) = polar_point(places, place, 1.0);
         let (text_x, text_y) = polar_point(places, place, 1.28);
@@ -288,7 +327,7 @@ fn polar_frame(places: usize, scale: &Scale) -> Group {
                     .set("stroke", "#c8c8c8"),
             )
             .add(
-                text(text_x, text_y + 4.5, "middle", 13.0, &place.to_string())
+                text(text_x, text_y + 4.5, "middle", 13.0, &stands.number(place))
                     .set("stroke", "none"),
             );
     }
@@ -397,7 +436,7 @@ fn unrolled_point(places: usize, place: usize, part: f64) -> (f64, f64) {
     )
 }
 
-fn unrolled_frame(places: usize, scale: &Scale) -> Group {
+fn unrolled_frame(stands: &Stands, places: usize, scale: &Scale) -> Group {
     let (left, right, middle, half) = UNROLLED;
     let mut group = Group::new().set("stroke", "#c8c8c8");
     for tick in scale.ticks() {
@@ -415,13 +454,11 @@ fn unrolled_frame(places: usize, scale: &Scale) -> Group {
             )
             .add(text(left - 8.0, at + 4.5, "end", 13.0, &label(tick)).set("stroke", "none"));
     }
-    let step = number_step(places, 16);
     let bottom = middle + half;
-    // Place 0 stands at both ends: the picture is a turn cut open.
-    for place in (0..places).step_by(step).chain([places]) {
-        if place != places && count(places - place) < 0.6 * count(step) {
-            continue;
-        }
+    // Longer numbers want more room.
+    let room = if places >= 100 { 11 } else { 16 };
+    // The first place stands at both ends: the picture is a turn cut open.
+    for place in stands.numbered(places, room).chain([places]) {
         let (x, _) = unrolled_point(places, place, 0.0);
         group = group
             .add(
@@ -438,13 +475,20 @@ fn unrolled_frame(places: usize, scale: &Scale) -> Group {
                     bottom + 20.0,
                     "middle",
                     13.0,
-                    &(place % places).to_string(),
+                    &stands.number(place % places),
                 )
                 .set("stroke", "none"),
             );
     }
     group.add(
-        text((left + right) / 2.0, bottom + 40.0, "middle", 13.0, "place").set("stroke", "none"),
+        text(
+            (left + right) / 2.0,
+            bottom + 40.0,
+            "middle",
+            13.0,
+            stands.called,
+        )
+        .set("stroke", "none"),
     )
 }
 
@@ -460,7 +504,7 @@ fn unrolled_curve(places: usize, curve: &Curve<'_>, scale: &Scale) -> Group {
     curve_group(path_through(&points), &points, curve, places)
 }
 
-fn legend(curves: &[Curve<'_>]) -> Group {
+fn legend(curves: &[Curve<'_>], places: usize) -> Group {
     let mut group = Group::new();
     let mut x = UNROLLED.0 - 40.0;
     // A curve without a label is the other side of the one before it.
@@ -472,7 +516,7 @@ fn legend(curves: &[Curve<'_>]) -> Group {
                 path_through(&points),
                 &[(0, (x + 17.0, y))],
                 curve,
-                1,
+                places,
             ))
             .add(text(x + 42.0, y + 4.5, "start", 13.0, curve.label));
         x += 62.0 + 6.6 * count(curve.label.chars().count());

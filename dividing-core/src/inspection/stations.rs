@@ -3,11 +3,12 @@
 use serde::Serialize;
 
 use super::finding::Finding;
-use super::measurement::{Numbering, StationReadings, uncertainty_rad};
+use super::measurement::{AngleReading, Numbering, PointReading, StationReadings, uncertainty_rad};
 use super::numeric::{count, mean, median};
 use crate::angle::Angle;
 use crate::equipment::MAX_STATIONS;
 use crate::error::{Error, ErrorKind, Result};
+use crate::length::Length;
 
 /// The deviation of one station.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -166,6 +167,50 @@ pub fn inspect_stations(readings: &StationReadings) -> Result<StationDeviations>
     })
 }
 
+/// Parts of a turn that directions are rounded to: millionths of a second of arc.
+const PARTS_OF_A_TURN: f64 = 1_296_000_000_000.0;
+
+/// The directions of measured points about an axis, as readings of angles: for the
+/// stations of a body that were measured by coordinates. A direction is rounded to
+/// a millionth of a second of arc; it is as uncertain as its point is across it,
+/// over the point's distance from the axis.
+///
+/// # Errors
+/// [`ErrorKind::Inconsistent`] for a point that lies on the axis.
+///
+/// ```
+/// use dividing_core::Length;
+/// use dividing_core::inspection::{angles_about_axis, points_from_csv};
+/// let points = points_from_csv("place,x_mm,y_mm\n0,50,0\n1,0,50\n")?;
+/// let readings = angles_about_axis(&points, [Length::ZERO; 2])?;
+/// assert_eq!(readings[1].angle, "90 deg".parse()?);
+/// # Ok::<(), dividing_core::Error>(())
+/// ```
+pub fn angles_about_axis(points: &[PointReading], axis: [Length; 2]) -> Result<Vec<AngleReading>> {
+    let mut readings = Vec::with_capacity(points.len());
+    for (index, point) in points.iter().enumerate() {
+        let (x, y) = (point.x.mm() - axis[0].mm(), point.y.mm() - axis[1].mm());
+        if x == 0.0 && y == 0.0 {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                format!(
+                    "place {} lies on the axis and has no direction",
+                    point.place
+                ),
+            )
+            .at(format!("points[{index}]")));
+        }
+        let parts = y.atan2(x) / std::f64::consts::TAU * PARTS_OF_A_TURN;
+        #[allow(clippy::cast_possible_truncation, reason = "half a turn at most")]
+        let (parts, whole) = (parts.round() as i128, PARTS_OF_A_TURN as i128);
+        readings.push(AngleReading {
+            place: point.place,
+            angle: Angle::new(parts, whole)?,
+        });
+    }
+    Ok(readings)
+}
+
 /// The least angle between two stations, in radians.
 fn check_stations(stations: &[Angle]) -> Result<f64> {
     if !(2..=MAX_STATIONS).contains(&stations.len()) {
@@ -232,7 +277,6 @@ fn worst(measured: &[(usize, Angle)], off_rad: &[f64], limit_rad: f64) -> Option
 
 #[cfg(test)]
 mod tests {
-    use super::super::measurement::AngleReading;
     use super::*;
 
     const ARCSEC: f64 = std::f64::consts::PI / 648_000.0;
@@ -280,6 +324,49 @@ mod tests {
             // Independent places, as they were read.
             assert!((place.standard_uncertainty_arcsec.unwrap() - 2.0).abs() < 1e-12);
         }
+    }
+
+    /// Holes of a body whose axis is not the zero of the machine, off by so much
+    /// along the circle, counted about the mean of them.
+    #[test]
+    fn stations_measured_by_coordinates_are_directions_about_the_axis() {
+        let off = [0.006, -0.009, 0.012, 0.0, -0.004];
+        let mut given = readings(Numbering::CounterClockwise, &[0; 5]);
+        let (radius, axis) = (60.0, [30.0, -12.5]);
+        let points: Vec<PointReading> = given
+            .stations
+            .iter()
+            .enumerate()
+            .map(|(place, angle)| {
+                let (sin, cos) = (angle.to_radians_f64() + off[place] / radius).sin_cos();
+                PointReading {
+                    place,
+                    x: Length::from_mm(axis[0] + radius * cos).unwrap(),
+                    y: Length::from_mm(axis[1] + radius * sin).unwrap(),
+                    standard_uncertainty: None,
+                }
+            })
+            .collect();
+        let axis = axis.map(|it| Length::from_mm(it).unwrap());
+        given.readings = angles_about_axis(&points, axis).unwrap();
+        let found = inspect_stations(&given).unwrap();
+        for (it, off) in found.deviations.iter().zip(off) {
+            // The mean of the five is 0.001 mm.
+            assert!(
+                (it.deviation_rad - (off - 0.001) / radius).abs() < 1e-10,
+                "{it:?}"
+            );
+        }
+        let on_the_axis = [PointReading {
+            x: axis[0],
+            y: axis[1],
+            ..points[0]
+        }];
+        let error = angles_about_axis(&on_the_axis, axis).unwrap_err();
+        assert_eq!(
+            (error.kind(), error.field()),
+            (ErrorKind::Inconsistent, "points[0]")
+        );
     }
 
     #[test]

@@ -352,11 +352,15 @@ fn findings(
     let mut all = Vec::new();
     let mut find = |kind, text: String| all.push(Finding { kind, text });
     if error.pin_may_not_enter {
+        let because = match equipment {
+            Equipment::PinPlate(_) => "the pins may be larger than their holes",
+            _ => "the holes may be further off than the clearance gives",
+        };
         find(
             FindingKind::PinMayNotEnter,
             format!(
-                "At the limits of the tolerances given a pin may not enter its hole: the holes may \
-                 be further off than the clearance gives.{} Try every hole before the job.",
+                "At the limits of the tolerances given a pin may not enter its hole: {because}.{} \
+                 Try every hole before the job.",
                 chance_of_entry(workshop, reach)?
             ),
         );

@@ -140,6 +140,7 @@ pub(super) fn program(simulation: &Simulation) -> Result<Program> {
         whole_turn: simulation.whole_turn,
         zero: match simulation.datum {
             Datum::Mean => Zero::Mean,
+            Datum::Middle => Zero::Middle,
             Datum::Feature(number) => Zero::Feature(number),
             Datum::Setting => Zero::Setting,
         },

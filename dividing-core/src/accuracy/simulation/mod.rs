@@ -79,9 +79,15 @@ pub struct Eccentricity {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Datum {
-    /// The mean of all features: the least-squares fit of a free start.
+    /// The mean of all features: the best fit in the sense of least squares.
     #[default]
     Mean,
+    /// The middle between the largest and the smallest deviation: the shift of a
+    /// free pattern that makes its worst feature as good as can be. Counted so, a
+    /// trial is within its limit whenever any shift would bring it there, and no
+    /// feature is further off than the worst case; about the mean one feature may
+    /// be, by up to 2(N − 1)/N times.
+    Middle,
     /// The feature of this number, counted from 0, that the job is clocked to.
     Feature(usize),
     /// The settings of the device as they stand.

@@ -35,6 +35,7 @@ pub(super) struct FeatureProgram {
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Zero {
     Mean,
+    Middle,
     Feature(usize),
     Setting,
 }
@@ -372,6 +373,20 @@ impl Program {
             Zero::Feature(number) => {
                 if let Some(row) = space.deviations.get(number) {
                     shift = *row;
+                }
+            }
+            Zero::Middle => {
+                let mut greatest = [f64::NEG_INFINITY; BLOCK];
+                let mut least = [f64::INFINITY; BLOCK];
+                for row in &space.deviations {
+                    for (index, &value) in row.iter().enumerate() {
+                        let (high, low) = (greatest[index], least[index]);
+                        greatest[index] = if value > high { value } else { high };
+                        least[index] = if value < low { value } else { low };
+                    }
+                }
+                for ((middle, high), low) in shift.iter_mut().zip(greatest).zip(least) {
+                    *middle = 0.5 * (high + low);
                 }
             }
             Zero::Mean => {
