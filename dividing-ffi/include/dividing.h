@@ -227,6 +227,39 @@ typedef int32_t dividing_verdict;
 #endif // __cplusplus
 
 /**
+ * The class of ISO 2768-1 for angles that a plan meets.
+ */
+enum dividing_class_met
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The job names no class, the plan meets none, or its figure is incomplete.
+     */
+    DIVIDING_CLASS_MET_NONE = 0,
+    /**
+     * f or m, the same for angles.
+     */
+    DIVIDING_CLASS_MET_FINE_OR_MEDIUM = 1,
+    /**
+     * c.
+     */
+    DIVIDING_CLASS_MET_COARSE = 2,
+    /**
+     * v.
+     */
+    DIVIDING_CLASS_MET_VERY_COARSE = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_class_met dividing_class_met;
+#else
+typedef int32_t dividing_class_met;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * The sorts of settings; each says which fields of dividing_setting it fills.
  */
 enum dividing_setting_kind
@@ -533,6 +566,10 @@ enum dividing_inspected
      * Of two devices compared: closure.
      */
     DIVIDING_INSPECTED_CLOSURE = 2,
+    /**
+     * Of the stations of a vernier indexer: deviations.
+     */
+    DIVIDING_INSPECTED_STATIONS = 3,
     /**
      * Of something that this version has no name for.
      */
@@ -1442,6 +1479,14 @@ typedef struct dividing_simulation dividing_simulation;
 typedef struct dividing_simulation_report dividing_simulation_report;
 
 /**
+ * The nearest moves to be repeated for a range of divisions: an opaque handle.
+ *
+ * Made by dividing_stepping_table_new, freed by dividing_stepping_table_free.
+ * It never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_stepping_table dividing_stepping_table;
+
+/**
  * All trains of one ratio: an opaque handle.
  *
  * Made by dividing_trains_new, freed by dividing_trains_free. It never changes
@@ -1515,7 +1560,53 @@ typedef struct dividing_hole_circle {
 } dividing_hole_circle;
 
 /**
- * A pin in holes. Lengths in millimetres.
+ * A plate drilled on a dividing head, from a rougher plate on its crank, whose
+ * errors come down by the worm ratio. Lengths in millimetres.
+ */
+typedef struct dividing_drilled_on_head {
+    /**
+     * Crank turns for one spindle turn of that head, as 40/1.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * Pitch radius of the circle used on the rougher plate, above 0.
+     */
+    double rougher_pitch_radius_mm;
+    /**
+     * Diameter of the zone in which each hole of the rougher plate lies.
+     */
+    double rougher_hole_position_tolerance_mm;
+    /**
+     * Clearance of the crank pin in the rougher plate's holes, at most.
+     */
+    double rougher_clearance_mm;
+    /**
+     * Deviation of the head's spindle by worm and wheel, either way, in turns;
+     * 0/0 stands for 0.
+     */
+    struct dividing_fraction worm_error;
+    /**
+     * Diameter of the zone in which the drill wandered.
+     */
+    double drill_wander_mm;
+} dividing_drilled_on_head;
+
+/**
+ * A plate drilled by coordinates. Lengths in millimetres.
+ */
+typedef struct dividing_drilled_by_coordinates {
+    /**
+     * Deviation of either axis of the table, either way.
+     */
+    double table_accuracy_mm;
+    /**
+     * Diameter of the zone in which the drill wandered.
+     */
+    double drill_wander_mm;
+} dividing_drilled_by_coordinates;
+
+/**
+ * A pin in holes. Lengths in millimetres, 0 or more.
  */
 typedef struct dividing_pin_in_hole {
     /**
@@ -1528,7 +1619,7 @@ typedef struct dividing_pin_in_hole {
     double hole_diameter_mm;
     /**
      * Diameter of the zone round its true place in which each hole's centre
-     * lies.
+     * lies; 0 where the plate says below how it was drilled.
      */
     double hole_position_tolerance_mm;
     /**
@@ -1543,6 +1634,15 @@ typedef struct dividing_pin_in_hole {
      * Where the pin lies: a dividing_pin_seat.
      */
     int32_t seating;
+    /**
+     * How the holes were drilled, in place of their position tolerance: on a
+     * dividing head; NULL where not so, or not known.
+     */
+    const struct dividing_drilled_on_head *drilled_on_head;
+    /**
+     * The same by coordinates; NULL where not so, or not known.
+     */
+    const struct dividing_drilled_by_coordinates *drilled_by_coordinates;
 } dividing_pin_in_hole;
 
 /**
@@ -2595,6 +2695,32 @@ typedef struct dividing_plan {
      */
     double margin_deg;
     /**
+     * The probability that a feature conforms, 0 to 1, of the feature for which
+     * it is least; NaN without a limit of angle or with an incomplete figure.
+     */
+    double probability;
+    /**
+     * How far a feature may stand off its place, in millimetres, because the
+     * part stands off the spindle; NaN where the job does not say how far.
+     */
+    double feature_shift_mm;
+    /**
+     * How far that may turn a feature about the part's axis, in radians: 0 for
+     * flats and other straight cuts; NaN as above.
+     */
+    double feature_shift_rad;
+    /**
+     * The tightest class of ISO 2768-1 that the worst case meets, where the job
+     * names one.
+     */
+    dividing_class_met class_met;
+    /**
+     * The finest grade of ISO 1328-1, 1 to 11, that the worst case of the pitch
+     * alone meets, where the job names one; 0 where it meets none or the figure
+     * is incomplete.
+     */
+    uint32_t grade_met;
+    /**
      * Room for what is yet to come; 0.
      */
     uint64_t reserved[4];
@@ -3091,6 +3217,148 @@ typedef struct dividing_held_places {
      */
     double *residual_turns;
 } dividing_held_places;
+
+/**
+ * What repeating a move round the turn does: columns of the table's handle, one
+ * entry a row.
+ */
+typedef struct dividing_stepping_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * Made less wanted for one division, in turns; 0 where exact.
+     */
+    const double *per_division_turns;
+    /**
+     * The largest error over the turn, without sign, in turns; 0 where exact.
+     */
+    const double *worst_turns;
+    /**
+     * How far off the turn closes, in turns; 0 where exact.
+     */
+    const double *closing_turns;
+} dividing_stepping_columns;
+
+/**
+ * Simple moves of several divisions at a time, which visit every place in another
+ * order: columns of the table's handle, one entry a row.
+ */
+typedef struct dividing_several_divisions_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * Divisions a move, prime to the number of divisions; 1 where nothing is
+     * nearer than single divisions.
+     */
+    const uint32_t *divisions;
+    /**
+     * The plate, as listed.
+     */
+    const uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    const uint8_t *back;
+    /**
+     * Holes on the circle; 0 where no circle has a move.
+     */
+    const uint32_t *circle;
+    /**
+     * Whole crank turns of a move.
+     */
+    const uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    const uint32_t *holes;
+    /**
+     * Made less wanted for one move, in turns.
+     */
+    const double *per_move_turns;
+    /**
+     * The largest error over all moves, without sign, in turns.
+     */
+    const double *worst_turns;
+    /**
+     * How far off the last of all moves closes, in turns.
+     */
+    const double *closing_turns;
+} dividing_several_divisions_columns;
+
+/**
+ * Arrays of the caller for what repeating a move does, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_stepping_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Made less wanted for one division, in turns; 0 where exact.
+     */
+    double *per_division_turns;
+    /**
+     * The largest error over the turn, without sign, in turns; 0 where exact.
+     */
+    double *worst_turns;
+    /**
+     * How far off the turn closes, in turns; 0 where exact.
+     */
+    double *closing_turns;
+} dividing_stepping_places;
+
+/**
+ * Arrays of the caller for moves of several divisions, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_several_divisions_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Divisions a move, prime to the number of divisions; 1 where nothing is
+     * nearer than single divisions.
+     */
+    uint32_t *divisions;
+    /**
+     * The plate, as listed.
+     */
+    uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    uint8_t *back;
+    /**
+     * Holes on the circle; 0 where no circle has a move.
+     */
+    uint32_t *circle;
+    /**
+     * Whole crank turns of a move.
+     */
+    uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    uint32_t *holes;
+    /**
+     * Made less wanted for one move, in turns.
+     */
+    double *per_move_turns;
+    /**
+     * The largest error over all moves, without sign, in turns.
+     */
+    double *worst_turns;
+    /**
+     * How far off the last of all moves closes, in turns.
+     */
+    double *closing_turns;
+} dividing_several_divisions_places;
 
 /**
  * The gears owned, and how trains may be made of them. Gears owned twice are
@@ -4481,11 +4749,12 @@ typedef struct dividing_deviation_places {
      */
     size_t *place;
     /**
-     * Where it stands less where it should, about the mean of all places.
+     * Where it stands less where it should, about the mean of all places, in
+     * radians.
      */
     double *deviation_rad;
     /**
-     * The same without the first harmonic.
+     * The same without the first harmonic, in radians.
      */
     double *rest_rad;
     /**
@@ -4493,6 +4762,24 @@ typedef struct dividing_deviation_places {
      */
     double *standard_uncertainty_rad;
 } dividing_deviation_places;
+
+/**
+ * The stations of a vernier indexer at a glance.
+ */
+typedef struct dividing_station_figures {
+    /**
+     * Stations of the indexer, measured or not.
+     */
+    size_t stations;
+    /**
+     * Measured stations.
+     */
+    size_t measured_count;
+    /**
+     * Things noticed; the report has them in words.
+     */
+    size_t finding_count;
+} dividing_station_figures;
 
 /**
  * The extremes of pitch, in radians; NaN and 0 where there is none.
@@ -5979,6 +6266,171 @@ dividing_status dividing_indexing_table_copy_held(const struct dividing_indexing
                                                   const struct dividing_held_places *places);
 
 /**
+ * Copies the columns of a section of simple indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_simple(const struct dividing_stepping_table *table,
+                                                    size_t index,
+                                                    const struct dividing_simple_places *places);
+
+/**
+ * Copies the columns of a section of compound indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_compound(const struct dividing_stepping_table *table,
+                                                      size_t index,
+                                                      const struct dividing_compound_places *places);
+
+/**
+ * Copies the columns of a section of differential indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_differential(const struct dividing_stepping_table *table,
+                                                          size_t index,
+                                                          const struct dividing_differential_places *places);
+
+/**
+ * Finds the nearest move of every method of every worm head for `first` to
+ * `last` divisions, to be repeated round the turn; both numbers are 1 to
+ * 1000000. Other equipment has no moves to repeat and gives no section.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the table is marked incomplete.
+ *
+ * Errors: out_of_range, overflow, null_pointer, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_stepping_table_free; the workshop may
+ * be freed before it. Threads: any.
+ */
+dividing_status dividing_stepping_table_new(const struct dividing_workshop *workshop,
+                                            uint32_t first,
+                                            uint32_t last,
+                                            uint64_t work_limit,
+                                            dividing_watcher watcher,
+                                            void *userdata,
+                                            struct dividing_stepping_table **out);
+
+/**
+ * Frees a table.
+ *
+ * Ownership: the handle and its columns are gone; to free or use it again is
+ * an error of the caller, seen (not_a_handle) only while its memory is not
+ * used for something else. NULL is accepted and does nothing. Threads: any,
+ * while no other thread uses the handle.
+ */
+void dividing_stepping_table_free(struct dividing_stepping_table *table);
+
+/**
+ * What the table covers.
+ *
+ * Where it is not complete, rows may hold no move, or one that is not the
+ * nearest.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_stepping_table_covers(const struct dividing_stepping_table *table,
+                                               struct dividing_table_range *out);
+
+/**
+ * One section, counted from 0: its worm head, its method (simple, compound or
+ * differential), and where repeating the move is exact.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the column belongs to
+ * the handle and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_stepping_table_section(const struct dividing_stepping_table *table,
+                                                size_t index,
+                                                struct dividing_table_section *out);
+
+/**
+ * The moves of simple indexing, read in place: where none is exact, the nearest.
+ * `residual_turns` is 0 throughout, as no setting is counted from zero;
+ * dividing_stepping_table_errors has what repeating the move does.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_simple(const struct dividing_stepping_table *table,
+                                               size_t index,
+                                               struct dividing_simple_columns *out);
+
+/**
+ * The moves of compound indexing, read in place: where none is exact, the
+ * nearest; all 0 where no plate has two circles on one side.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_compound(const struct dividing_stepping_table *table,
+                                                 size_t index,
+                                                 struct dividing_compound_columns *out);
+
+/**
+ * The moves of differential indexing, read in place: where none is exact, the
+ * nearest.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_differential(const struct dividing_stepping_table *table,
+                                                     size_t index,
+                                                     struct dividing_differential_columns *out);
+
+/**
+ * What repeating the moves of a section does, of any method, read in place.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the columns belong to
+ * the handle and are valid until it is freed. Threads: any.
+ */
+dividing_status dividing_stepping_table_errors(const struct dividing_stepping_table *table,
+                                               size_t index,
+                                               struct dividing_stepping_columns *out);
+
+/**
+ * The nearest moves of several divisions, of a section of simple indexing, read
+ * in place.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_several_divisions(const struct dividing_stepping_table *table,
+                                                          size_t index,
+                                                          struct dividing_several_divisions_columns *out);
+
+/**
+ * Copies what repeating the moves of a section does into the caller's arrays.
+ *
+ * Errors: not_found, buffer_too_small, null_pointer, misaligned; on any of them
+ * no array is touched. Threads: any.
+ */
+dividing_status dividing_stepping_table_copy_errors(const struct dividing_stepping_table *table,
+                                                    size_t index,
+                                                    const struct dividing_stepping_places *places);
+
+/**
+ * Copies the moves of several divisions, of a section of simple indexing, into
+ * the caller's arrays.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_several_divisions(const struct dividing_stepping_table *table,
+                                                               size_t index,
+                                                               const struct dividing_several_divisions_places *places);
+
+/**
+ * The table as JSON.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_stepping_table_json(const struct dividing_stepping_table *table,
+                                             char **out);
+
+/**
  * Finds all trains of exactly a ratio, drivers over driven, the fewest gears
  * first.
  *
@@ -7166,6 +7618,26 @@ dividing_status dividing_measurement_chords(const struct dividing_ring_readings 
                                             struct dividing_measurement **out);
 
 /**
+ * Measured angles of the stations of a vernier indexer, which may stand
+ * anywhere.
+ *
+ * `stations` says where all `station_count` of them should stand, in turns, as
+ * the indexer lists them, 2 to 1000. `turns` holds `count` readings in turns,
+ * whose common zero does not matter; `places` numbers the stations read, from 0,
+ * and may be NULL for 0, 1, 2 and on. Of `ring` the name, the numbering and the
+ * uncertainty (seconds of arc) are looked at.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
+ */
+dividing_status dividing_measurement_stations(const struct dividing_ring_readings *ring,
+                                              const struct dividing_fraction *stations,
+                                              size_t station_count,
+                                              const size_t *places,
+                                              const struct dividing_fraction *turns,
+                                              size_t count,
+                                              struct dividing_measurement **out);
+
+/**
  * Comparisons of two dividing devices: `setup_count` set-ups, in set-up s
  * position `shifts[s]` of the second device against position 0 of the first.
  *
@@ -7310,6 +7782,26 @@ dividing_status dividing_inspection_deviations(const struct dividing_inspection 
                                                const struct dividing_deviation_places *places);
 
 /**
+ * The deviations of stations at a glance.
+ *
+ * Errors: inconsistent for another inspection, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_stations(const struct dividing_inspection *inspection,
+                                             struct dividing_station_figures *out);
+
+/**
+ * The deviations of all measured stations, in ascending order, into the
+ * caller's arrays; dividing_inspection_stations says how many. A place is the
+ * number of a station; `rest_rad` gets NaN, as stations have no harmonics.
+ *
+ * Errors: inconsistent for another inspection; buffer_too_small, null_pointer,
+ * misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_inspection_station_deviations(const struct dividing_inspection *inspection,
+                                                       const struct dividing_deviation_places *places);
+
+/**
  * The pitch deviations of a ring, `without_first` 1 for those without the first
  * harmonic; `about` is a dividing_about.
  *
@@ -7436,8 +7928,9 @@ dividing_status dividing_plan_shifts(size_t positions,
  * it; plans then use its actual errors.
  *
  * `circle` is the hole circle that was measured, counted from 0; a vernier
- * indexer has one, and for a graduated dial it is not looked at. `device` is a
- * dividing_device, looked at for two compared devices alone.
+ * indexer has one, and for a graduated dial and for measured stations it is not
+ * looked at. `device` is a dividing_device, looked at for two compared devices
+ * alone.
  *
  * Errors: not_found; inconsistent for equipment that keeps no measurement, or
  * another number of places than the circle has; out_of_range, null_pointer,

@@ -50,6 +50,7 @@ pub mod sheet;
 pub mod simulation;
 pub mod status;
 pub mod step;
+pub mod stepping;
 pub mod sweep;
 pub mod table_copy;
 pub mod tables;

@@ -31,6 +31,7 @@ impl InspectionHandle {
             Inspection::Coordinates(found) => found.measured()?,
             Inspection::Ring(found) => found.measured()?,
             Inspection::Closure(found) => found.measured(device)?,
+            Inspection::Stations(found) => found.measured()?,
             _ => return Err(unknown_result()),
         })
     }
@@ -48,8 +49,25 @@ fn unknown_result() -> Failure {
         Status::Inconsistent,
         "inspection",
         "the inspection is of something that equipment does not keep; accepted: hole centres, \
-         angles, deviations, chords or two devices compared",
+         angles, deviations, chords, stations or two devices compared",
     )
+}
+
+/// The piece with its stations measured.
+fn with_stations(piece: &Equipment, ring: MeasuredRing) -> Outcome<Equipment> {
+    let Equipment::VernierIndexer(indexer) = piece else {
+        return Err(Failure::new(
+            Status::Inconsistent,
+            "piece",
+            format!(
+                "a {} has no stations; accepted: a vernier_indexer",
+                piece.kind()
+            ),
+        ));
+    };
+    let mut indexer = indexer.clone();
+    indexer.measured_stations = Some(ring);
+    Ok(Equipment::VernierIndexer(indexer))
 }
 
 fn with_ring(piece: &Equipment, circle: usize, ring: MeasuredRing) -> Outcome<Equipment> {
@@ -92,8 +110,9 @@ fn with_ring(piece: &Equipment, circle: usize, ring: MeasuredRing) -> Outcome<Eq
 /// it; plans then use its actual errors.
 ///
 /// `circle` is the hole circle that was measured, counted from 0; a vernier
-/// indexer has one, and for a graduated dial it is not looked at. `device` is a
-/// dividing_device, looked at for two compared devices alone.
+/// indexer has one, and for a graduated dial and for measured stations it is not
+/// looked at. `device` is a dividing_device, looked at for two compared devices
+/// alone.
 ///
 /// Errors: not_found; inconsistent for equipment that keeps no measurement, or
 /// another number of places than the circle has; out_of_range, null_pointer,
@@ -118,7 +137,10 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
             )
         };
         let ring = inspection.measured(device_of(device)?)?;
-        let known = with_ring(workshop.piece(piece)?, circle, ring)?;
+        let known = match inspection.result() {
+            Inspection::Stations(_) => with_stations(workshop.piece(piece)?, ring)?,
+            _ => with_ring(workshop.piece(piece)?, circle, ring)?,
+        };
         let mut equipment = workshop.workshop().equipment().to_vec();
         if let Some(place) = equipment.get_mut(piece) {
             *place = known;

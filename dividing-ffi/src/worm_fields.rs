@@ -126,7 +126,7 @@ pub struct GraduatedDialFields {
     pub sense: i32,
 }
 
-fn ratio(worm_ratio: Fraction) -> Outcome<WormRatio> {
+pub(crate) fn ratio(worm_ratio: Fraction) -> Outcome<WormRatio> {
     at(
         WormRatio::new(worm_ratio.numerator.into(), worm_ratio.denominator.into()),
         "worm_ratio",

@@ -52,6 +52,7 @@ const HEADER_ORDER: &[&str] = &[
     "sheet",
     "tables",
     "table_copy",
+    "stepping",
     "gearing",
     "gauge_blocks",
     "fits",

@@ -258,7 +258,11 @@ fn arguments(
             ),
             Kind::Words => format!(
                 "const char *a{place} = take_words(it, {place}, {});",
-                c_text(samples::text(&name, &it.name))
+                if samples::not_given(&name, &it.name) {
+                    "NULL".into()
+                } else {
+                    c_text(samples::text(&name, &it.name))
+                }
             ),
             Kind::Given if header.points(bare) => format!(
                 "static const {bare} s{place} = {};\n    \
