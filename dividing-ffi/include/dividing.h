@@ -6615,9 +6615,9 @@ double dividing_sine_bar_angle_deg(double length_mm,
  * The stack of fewest angle gauge blocks for an angle within a tolerance, both
  * in turns.
  *
- * `set` names a common set, "pieces13" or "pieces16", and ends with NUL, or
- * `blocks_arcsec` lists the blocks owned, `count` numbers of seconds of arc;
- * one of `set` and `blocks_arcsec` may be NULL and the other not. The blocks used
+ * `set` names a common set, "pieces13" or "pieces16", and ends with NUL, with
+ * `blocks_arcsec` NULL and `count` 0; `set` may be NULL, and `blocks_arcsec` then
+ * lists the blocks owned, `count` numbers of seconds of arc. The blocks used
  * come into two arrays of the caller of `capacity` numbers of seconds each,
  * ascending; 16 are enough for any stack of a common set. `work_limit`,
  * `watcher` and `userdata` as dividing_plans_new_within.
