@@ -224,6 +224,14 @@ impl PinInHoleFields {
     /// Pointers that are not null point to live fields.
     unsafe fn drilled(&self) -> Outcome<Option<Drilled>> {
         let (head, coordinates) = (self.drilled_on_head, self.drilled_by_coordinates);
+        let zone_is_given = self.hole_position_tolerance_mm != 0.0;
+        if zone_is_given && !(head.is_null() && coordinates.is_null()) {
+            return Err(Failure::new(
+                Status::Inconsistent,
+                "hole_position_tolerance_mm",
+                "a zone stands beside how the plate was drilled; accepted: one of the two",
+            ));
+        }
         // SAFETY: the caller's contract, here and below.
         unsafe {
             match (head.is_null(), coordinates.is_null()) {
