@@ -7188,8 +7188,8 @@ dividing_status dividing_budget_new(const char *quantity,
  *
  * `model` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
  *
- * Errors: malformed_json, invalid_field, out_of_range, not_finite, duplicate,
- * not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
+ * Errors: malformed_json, unknown_field, invalid_field, out_of_range,
+ * not_finite, duplicate, not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
  * `*out` is the caller's, freed with dividing_budget_free. Threads: any.
  */
 dividing_status dividing_budget_of_model(const char *model,
@@ -7256,8 +7256,9 @@ dividing_status dividing_budget_json(const struct dividing_budget *budget,
  *
  * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
  *
- * Errors: malformed_json, invalid_field, null_pointer, invalid_utf8,
- * misaligned; what does not make sense is refused when it runs. Ownership:
+ * Errors: malformed_json, unknown_field, invalid_field, with the path to the
+ * field; null_pointer, invalid_utf8, misaligned; what does not make sense is
+ * refused when it runs. Ownership:
  * `*out` is the caller's, freed with dividing_simulation_free. Threads: any.
  */
 dividing_status dividing_simulation_from_json(const char *json,

@@ -2,7 +2,7 @@
 
 use std::ffi::{CString, c_char};
 
-use dividing_core::{Equipment, Workshop};
+use dividing_core::{Equipment, Workshop, document};
 
 use crate::array::slice;
 use crate::device_fields::{
@@ -286,7 +286,7 @@ pub unsafe extern "C" fn dividing_equipment_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        live::give(EquipmentHandle::checked(text::from_json(json)?)?, out);
+        live::give(EquipmentHandle::checked(document::read(json)?)?, out);
         Ok(())
     })
 }
