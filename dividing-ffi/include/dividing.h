@@ -201,7 +201,8 @@ enum dividing_verdict
 #endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
  {
     /**
-     * The worst case lies within the tolerance.
+     * The worst case lies within the tolerance, or the decision rule of the job
+     * accepts every feature.
      */
     DIVIDING_VERDICT_PASS = 0,
     /**
@@ -210,11 +211,12 @@ enum dividing_verdict
     DIVIDING_VERDICT_NO_TOLERANCE = 1,
     /**
      * The settings lie within the tolerance, but the worst case does not, or
-     * is not fully known.
+     * is not fully known; under a decision rule: neither accepted nor rejected.
      */
     DIVIDING_VERDICT_NOT_PROVEN = 2,
     /**
-     * The settings alone are off by more than the tolerance.
+     * The settings alone are off by more than the tolerance; under a guard band:
+     * by more than the tolerance and the band.
      */
     DIVIDING_VERDICT_FAIL = 3,
 };
@@ -2687,7 +2689,8 @@ typedef struct dividing_plan {
     double limit_deg;
     /**
      * The limit less the worst case, in radians; below 0 when it is passed, 0
-     * without a tolerance.
+     * without a tolerance. Under a decision rule the acceptance limit less the
+     * known deviation.
      */
     double margin_rad;
     /**
@@ -5749,7 +5752,8 @@ dividing_status dividing_job_chord_mm(const struct dividing_job *job,
  *
  * Errors: those of dividing_workshop_check and dividing_job_check, the field's
  * path beginning with "workshop" or "job"; overflow when the angles have no
- * common denominator within bounds; work_limit; null_pointer, invalid_utf8,
+ * common denominator within bounds; inconsistent when nothing in the workshop
+ * holds a part; work_limit; null_pointer, invalid_utf8,
  * misaligned. Ownership: `*out` is the caller's, freed with
  * dividing_plans_free. Threads: any.
  */
@@ -5809,7 +5813,8 @@ void dividing_plans_free(struct dividing_plans *plans);
 
 /**
  * How many plans there are: one for each piece of equipment that can be used
- * alone.
+ * alone, and one more each for compound and differential indexing where these
+ * are exact and simple indexing is not.
  *
  * Errors: null_pointer, misaligned. Threads: any.
  */
@@ -6570,7 +6575,7 @@ void dividing_block_set_free(struct dividing_block_set *set);
 
 /**
  * The stack of fewest blocks for a height, in millimetres, within a tolerance
- * in units either way.
+ * either way, in the unit of the set (dividing_block_unit).
  *
  * `wear_block` is the thickness of the wear block at each end, if they are
  * used. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
@@ -7763,7 +7768,7 @@ dividing_status dividing_inspection_eccentricity(const struct dividing_inspectio
 /**
  * The deviations of the places at a glance; `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; out_of_range, null_pointer,
+ * Errors: inconsistent for stations and for two devices compared; out_of_range, null_pointer,
  * misaligned. Threads: any.
  */
 dividing_status dividing_inspection_ring(const struct dividing_inspection *inspection,
@@ -7774,7 +7779,7 @@ dividing_status dividing_inspection_ring(const struct dividing_inspection *inspe
  * The deviations of all measured places, in ascending order, into the caller's
  * arrays; dividing_inspection_ring says how many. `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned; on any of them no array is touched.
  * Threads: any.
  */
@@ -7812,7 +7817,7 @@ dividing_status dividing_inspection_station_deviations(const struct dividing_ins
  * a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
  * takes the extremes.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned; on any of them no array is touched.
  * Threads: any.
  */
@@ -7829,7 +7834,7 @@ dividing_status dividing_inspection_pitch(const struct dividing_inspection *insp
  * caller of `capacity` numbers each, in radians; dividing_inspection_ring says
  * how many. `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_inspection_harmonics(const struct dividing_inspection *inspection,
@@ -7858,7 +7863,7 @@ dividing_status dividing_inspection_json(const struct dividing_inspection *inspe
 /**
  * A picture of the deviations as SVG; `title` ends with NUL.
  *
- * Errors: inconsistent for two devices compared; null_pointer, invalid_utf8,
+ * Errors: inconsistent for stations and for two devices compared; null_pointer, invalid_utf8,
  * misaligned. Ownership: `*out` is the caller's, freed with dividing_text_free.
  * Threads: any.
  */
@@ -7946,7 +7951,8 @@ dividing_status dividing_inspection_into_workshop(const struct dividing_inspecti
                                                   struct dividing_workshop **out);
 
 /**
- * What was measured, as the `measured` field of equipment in JSON; `device` as
+ * What was measured, as the `measured` field of equipment in JSON, of stations the
+ * `measured_stations` field; `device` as
  * dividing_inspection_into_workshop.
  *
  * Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
@@ -8003,7 +8009,7 @@ dividing_status dividing_inspection_corrections(const struct dividing_inspection
  * by ISO 14253-1; below 0 it stands for simple acceptance. `about` is a
  * dividing_about.
  *
- * Errors: inconsistent for two devices compared; out_of_range, not_finite,
+ * Errors: inconsistent for stations and for two devices compared; out_of_range, not_finite,
  * not_found for a datum that was not measured; null_pointer, misaligned.
  * Threads: any.
  */
@@ -8031,7 +8037,7 @@ dividing_status dividing_inspection_checks(const struct dividing_inspection *ins
  * alone: a plate is no gear. `module_mm` is 0.5 to 70, `reference_diameter_mm`
  * 5 to 15000; `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; undetermined when a place is
+ * Errors: inconsistent for stations and for two devices compared; undetermined when a place is
  * missing; out_of_range, null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_inspection_pitch_class(const struct dividing_inspection *inspection,

@@ -209,7 +209,7 @@ unsafe fn stacked(
 }
 
 /// The stack of fewest blocks for a height, in millimetres, within a tolerance
-/// in units either way.
+/// either way, in the unit of the set (dividing_block_unit).
 ///
 /// `wear_block` is the thickness of the wear block at each end, if they are
 /// used. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.

@@ -276,7 +276,7 @@ pub struct RingFigures {
 
 /// The deviations of the places at a glance; `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; out_of_range, null_pointer,
+/// Errors: inconsistent for stations and for two devices compared; out_of_range, null_pointer,
 /// misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_ring(
@@ -323,7 +323,7 @@ pub struct DeviationPlaces {
 /// The deviations of all measured places, in ascending order, into the caller's
 /// arrays; dividing_inspection_ring says how many. `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned; on any of them no array is touched.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -511,7 +511,7 @@ impl PitchRecord {
 /// a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
 /// takes the extremes.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned; on any of them no array is touched.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -563,7 +563,7 @@ pub unsafe extern "C" fn dividing_inspection_pitch(
 /// caller of `capacity` numbers each, in radians; dividing_inspection_ring says
 /// how many. `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_harmonics(
@@ -621,7 +621,7 @@ pub unsafe extern "C" fn dividing_inspection_json(
 
 /// A picture of the deviations as SVG; `title` ends with NUL.
 ///
-/// Errors: inconsistent for two devices compared; null_pointer, invalid_utf8,
+/// Errors: inconsistent for stations and for two devices compared; null_pointer, invalid_utf8,
 /// misaligned. Ownership: `*out` is the caller's, freed with dividing_text_free.
 /// Threads: any.
 #[unsafe(no_mangle)]

@@ -152,7 +152,8 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
     })
 }
 
-/// What was measured, as the `measured` field of equipment in JSON; `device` as
+/// What was measured, as the `measured` field of equipment in JSON, of stations the
+/// `measured_stations` field; `device` as
 /// dividing_inspection_into_workshop.
 ///
 /// Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
@@ -383,7 +384,7 @@ unsafe fn checked(
 /// by ISO 14253-1; below 0 it stands for simple acceptance. `about` is a
 /// dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; out_of_range, not_finite,
+/// Errors: inconsistent for stations and for two devices compared; out_of_range, not_finite,
 /// not_found for a datum that was not measured; null_pointer, misaligned.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -512,7 +513,7 @@ pub struct PitchClassRecord {
 /// alone: a plate is no gear. `module_mm` is 0.5 to 70, `reference_diameter_mm`
 /// 5 to 15000; `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; undetermined when a place is
+/// Errors: inconsistent for stations and for two devices compared; undetermined when a place is
 /// missing; out_of_range, null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_pitch_class(

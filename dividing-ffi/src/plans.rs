@@ -76,14 +76,16 @@ impl PlansHandle {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(i32)]
 pub enum Verdict {
-    /// The worst case lies within the tolerance.
+    /// The worst case lies within the tolerance, or the decision rule of the job
+    /// accepts every feature.
     Pass = 0,
     /// The job gives no tolerance.
     NoTolerance = 1,
     /// The settings lie within the tolerance, but the worst case does not, or
-    /// is not fully known.
+    /// is not fully known; under a decision rule: neither accepted nor rejected.
     NotProven = 2,
-    /// The settings alone are off by more than the tolerance.
+    /// The settings alone are off by more than the tolerance; under a guard band:
+    /// by more than the tolerance and the band.
     Fail = 3,
 }
 
@@ -177,7 +179,8 @@ pub struct PlanRecord {
     /// The same in degrees.
     pub limit_deg: f64,
     /// The limit less the worst case, in radians; below 0 when it is passed, 0
-    /// without a tolerance.
+    /// without a tolerance. Under a decision rule the acceptance limit less the
+    /// known deviation.
     pub margin_rad: f64,
     /// The same in degrees.
     pub margin_deg: f64,
@@ -235,7 +238,8 @@ impl PlanRecord {
 ///
 /// Errors: those of dividing_workshop_check and dividing_job_check, the field's
 /// path beginning with "workshop" or "job"; overflow when the angles have no
-/// common denominator within bounds; work_limit; null_pointer, invalid_utf8,
+/// common denominator within bounds; inconsistent when nothing in the workshop
+/// holds a part; work_limit; null_pointer, invalid_utf8,
 /// misaligned. Ownership: `*out` is the caller's, freed with
 /// dividing_plans_free. Threads: any.
 #[unsafe(no_mangle)]
@@ -356,7 +360,8 @@ pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
-/// alone.
+/// alone, and one more each for compound and differential indexing where these
+/// are exact and simple indexing is not.
 ///
 /// Errors: null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]
