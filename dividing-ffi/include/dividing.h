@@ -193,75 +193,6 @@ typedef int32_t dividing_opposite;
 #endif // __cplusplus
 
 /**
- * Whether a plan holds the tolerance of its job.
- */
-enum dividing_verdict
-#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
-  : int32_t
-#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
- {
-    /**
-     * The worst case lies within the tolerance, or the decision rule of the job
-     * accepts every feature.
-     */
-    DIVIDING_VERDICT_PASS = 0,
-    /**
-     * The job gives no tolerance.
-     */
-    DIVIDING_VERDICT_NO_TOLERANCE = 1,
-    /**
-     * The settings lie within the tolerance, but the worst case does not, or
-     * is not fully known; under a decision rule: neither accepted nor rejected.
-     */
-    DIVIDING_VERDICT_NOT_PROVEN = 2,
-    /**
-     * The settings alone are off by more than the tolerance; under a guard band:
-     * by more than the tolerance and the band.
-     */
-    DIVIDING_VERDICT_FAIL = 3,
-};
-#ifndef __cplusplus
-#if __STDC_VERSION__ >= 202311L
-typedef enum dividing_verdict dividing_verdict;
-#else
-typedef int32_t dividing_verdict;
-#endif // __STDC_VERSION__ >= 202311L
-#endif // __cplusplus
-
-/**
- * The class of ISO 2768-1 for angles that a plan meets.
- */
-enum dividing_class_met
-#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
-  : int32_t
-#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
- {
-    /**
-     * The job names no class, the plan meets none, or its figure is incomplete.
-     */
-    DIVIDING_CLASS_MET_NONE = 0,
-    /**
-     * f or m, the same for angles.
-     */
-    DIVIDING_CLASS_MET_FINE_OR_MEDIUM = 1,
-    /**
-     * c.
-     */
-    DIVIDING_CLASS_MET_COARSE = 2,
-    /**
-     * v.
-     */
-    DIVIDING_CLASS_MET_VERY_COARSE = 3,
-};
-#ifndef __cplusplus
-#if __STDC_VERSION__ >= 202311L
-typedef enum dividing_class_met dividing_class_met;
-#else
-typedef int32_t dividing_class_met;
-#endif // __STDC_VERSION__ >= 202311L
-#endif // __cplusplus
-
-/**
  * The sorts of settings; each says which fields of dividing_setting it fills.
  */
 enum dividing_setting_kind
@@ -383,6 +314,75 @@ enum dividing_bar
 typedef enum dividing_bar dividing_bar;
 #else
 typedef int32_t dividing_bar;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Whether a plan holds the tolerance of its job.
+ */
+enum dividing_verdict
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The worst case lies within the tolerance, or the decision rule of the job
+     * accepts every feature.
+     */
+    DIVIDING_VERDICT_PASS = 0,
+    /**
+     * The job gives no tolerance.
+     */
+    DIVIDING_VERDICT_NO_TOLERANCE = 1,
+    /**
+     * The settings lie within the tolerance, but the worst case does not, or
+     * is not fully known; under a decision rule: neither accepted nor rejected.
+     */
+    DIVIDING_VERDICT_NOT_PROVEN = 2,
+    /**
+     * The settings alone are off by more than the tolerance; under a guard band:
+     * by more than the tolerance and the band.
+     */
+    DIVIDING_VERDICT_FAIL = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_verdict dividing_verdict;
+#else
+typedef int32_t dividing_verdict;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * The class of ISO 2768-1 for angles that a plan meets.
+ */
+enum dividing_class_met
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The job names no class, the plan meets none, or its figure is incomplete.
+     */
+    DIVIDING_CLASS_MET_NONE = 0,
+    /**
+     * f or m, the same for angles.
+     */
+    DIVIDING_CLASS_MET_FINE_OR_MEDIUM = 1,
+    /**
+     * c.
+     */
+    DIVIDING_CLASS_MET_COARSE = 2,
+    /**
+     * v.
+     */
+    DIVIDING_CLASS_MET_VERY_COARSE = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_class_met dividing_class_met;
+#else
+typedef int32_t dividing_class_met;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -1495,6 +1495,14 @@ typedef struct dividing_stepping_table dividing_stepping_table;
  * in between, so any number of threads may read it at a time.
  */
 typedef struct dividing_trains dividing_trains;
+
+/**
+ * Every way to use what a workshop owns: an opaque handle.
+ *
+ * Made by dividing_ways_new, freed by dividing_ways_free. It never changes in
+ * between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_ways dividing_ways;
 
 /**
  * What a shop owns: an opaque handle.
@@ -2618,116 +2626,36 @@ typedef int32_t (*dividing_watcher)(uint64_t spent,
                                     void *userdata);
 
 /**
- * How far off a feature, or the worst feature of a plan, may be; the residual
- * is included.
+ * One way at a glance.
  */
-typedef struct dividing_error_figure {
+typedef struct dividing_way {
     /**
-     * All limits added, in radians.
+     * The piece of equipment, by its place in the workshop.
      */
-    double worst_rad;
+    size_t equipment;
     /**
-     * The same in degrees.
+     * Cosets of the set that it holds: equally spaced orientations each, by
+     * dividing_ways_cosets.
      */
-    double worst_deg;
+    size_t coset_count;
     /**
-     * The residual and the root of the sum of the squared limits, in radians.
+     * Orientations of the set, counted coset by coset.
      */
-    double root_sum_square_rad;
+    uint64_t orientation_count;
     /**
-     * The same in degrees.
+     * How many equally spaced orientations it would hold were no hole absent.
      */
-    double root_sum_square_deg;
-} dividing_error_figure;
-
-/**
- * One plan at a glance.
- */
-typedef struct dividing_plan {
+    uint64_t full_order;
     /**
-     * The piece of equipment, as the workshop calls it. The three texts belong
-     * to the handle and are valid until it is freed.
+     * What the device presents at its zero setting, in turns.
      */
-    const char *equipment;
+    struct dividing_fraction zero;
     /**
-     * Its kind, as in workshop documents: "worm_head".
+     * Whether fine points are added to the set: tilts of a sine bar, stacks of
+     * angle gauge blocks, bars across rings.
      */
-    const char *equipment_kind;
-    /**
-     * How it is used, in words.
-     */
-    const char *method;
-    /**
-     * Steps, one for each feature of the job.
-     */
-    size_t step_count;
-    /**
-     * Whether the worst case holds the tolerance.
-     */
-    dividing_verdict verdict;
-    /**
-     * Whether every feature is exact.
-     */
-    bool exact;
-    /**
-     * Whether the error figures hold everything; false when the workshop
-     * leaves out what they would need.
-     */
-    bool figure_is_complete;
-    /**
-     * How far off the worst feature may be.
-     */
-    struct dividing_error_figure error;
-    /**
-     * Largest deviation that the tolerance allows, in radians; 0 without a
-     * tolerance.
-     */
-    double limit_rad;
-    /**
-     * The same in degrees.
-     */
-    double limit_deg;
-    /**
-     * The limit less the worst case, in radians; below 0 when it is passed, 0
-     * without a tolerance. Under a decision rule the acceptance limit less the
-     * known deviation.
-     */
-    double margin_rad;
-    /**
-     * The same in degrees.
-     */
-    double margin_deg;
-    /**
-     * The probability that a feature conforms, 0 to 1, of the feature for which
-     * it is least; NaN without a limit of angle or with an incomplete figure.
-     */
-    double probability;
-    /**
-     * How far a feature may stand off its place, in millimetres, because the
-     * part stands off the spindle; NaN where the job does not say how far.
-     */
-    double feature_shift_mm;
-    /**
-     * How far that may turn a feature about the part's axis, in radians: 0 for
-     * flats and other straight cuts; NaN as above.
-     */
-    double feature_shift_rad;
-    /**
-     * The tightest class of ISO 2768-1 that the worst case meets, where the job
-     * names one.
-     */
-    dividing_class_met class_met;
-    /**
-     * The finest grade of ISO 1328-1, 1 to 11, that the worst case of the pitch
-     * alone meets, where the job names one; 0 where it meets none or the figure
-     * is incomplete.
-     */
-    uint32_t grade_met;
-    /**
-     * Room for what is yet to come; 0.
-     */
-    uint64_t reserved[4];
-} dividing_plan;
+    bool has_fine_points;
+} dividing_way;
 
 /**
  * One setting. Fields that its kind does not fill are 0.
@@ -2847,6 +2775,138 @@ typedef struct dividing_setting {
      */
     int64_t reserved[4];
 } dividing_setting;
+
+/**
+ * What one way can do for a job.
+ */
+typedef struct dividing_reach {
+    /**
+     * Whether every feature is exact.
+     */
+    bool exact;
+    /**
+     * What the device presents when drawing angle 0 stands at the cutter, in
+     * turns.
+     */
+    struct dividing_fraction start;
+    /**
+     * The largest residual, without sign, in turns: the least that the way
+     * allows.
+     */
+    struct dividing_fraction largest_residual;
+} dividing_reach;
+
+/**
+ * How far off a feature, or the worst feature of a plan, may be; the residual
+ * is included.
+ */
+typedef struct dividing_error_figure {
+    /**
+     * All limits added, in radians.
+     */
+    double worst_rad;
+    /**
+     * The same in degrees.
+     */
+    double worst_deg;
+    /**
+     * The residual and the root of the sum of the squared limits, in radians.
+     */
+    double root_sum_square_rad;
+    /**
+     * The same in degrees.
+     */
+    double root_sum_square_deg;
+} dividing_error_figure;
+
+/**
+ * One plan at a glance.
+ */
+typedef struct dividing_plan {
+    /**
+     * The piece of equipment, as the workshop calls it. The three texts belong
+     * to the handle and are valid until it is freed.
+     */
+    const char *equipment;
+    /**
+     * Its kind, as in workshop documents: "worm_head".
+     */
+    const char *equipment_kind;
+    /**
+     * How it is used, in words.
+     */
+    const char *method;
+    /**
+     * Steps, one for each feature of the job.
+     */
+    size_t step_count;
+    /**
+     * Whether the worst case holds the tolerance.
+     */
+    dividing_verdict verdict;
+    /**
+     * Whether every feature is exact.
+     */
+    bool exact;
+    /**
+     * Whether the error figures hold everything; false when the workshop
+     * leaves out what they would need.
+     */
+    bool figure_is_complete;
+    /**
+     * How far off the worst feature may be.
+     */
+    struct dividing_error_figure error;
+    /**
+     * Largest deviation that the tolerance allows, in radians; 0 without a
+     * tolerance.
+     */
+    double limit_rad;
+    /**
+     * The same in degrees.
+     */
+    double limit_deg;
+    /**
+     * The limit less the worst case, in radians; below 0 when it is passed, 0
+     * without a tolerance. Under a decision rule the acceptance limit less the
+     * known deviation.
+     */
+    double margin_rad;
+    /**
+     * The same in degrees.
+     */
+    double margin_deg;
+    /**
+     * The probability that a feature conforms, 0 to 1, of the feature for which
+     * it is least; NaN without a limit of angle or with an incomplete figure.
+     */
+    double probability;
+    /**
+     * How far a feature may stand off its place, in millimetres, because the
+     * part stands off the spindle; NaN where the job does not say how far.
+     */
+    double feature_shift_mm;
+    /**
+     * How far that may turn a feature about the part's axis, in radians: 0 for
+     * flats and other straight cuts; NaN as above.
+     */
+    double feature_shift_rad;
+    /**
+     * The tightest class of ISO 2768-1 that the worst case meets, where the job
+     * names one.
+     */
+    dividing_class_met class_met;
+    /**
+     * The finest grade of ISO 1328-1, 1 to 11, that the worst case of the pitch
+     * alone meets, where the job names one; 0 where it meets none or the figure
+     * is incomplete.
+     */
+    uint32_t grade_met;
+    /**
+     * Room for what is yet to come; 0.
+     */
+    uint64_t reserved[4];
+} dividing_plan;
 
 /**
  * What a table covers. Entry i of its columns is for `first + i` divisions.
@@ -5743,6 +5803,123 @@ dividing_status dividing_job_hole_places(const struct dividing_job *job,
 dividing_status dividing_job_chord_mm(const struct dividing_job *job,
                                       uint32_t spaces,
                                       double *out);
+
+/**
+ * Every way of every piece of a workshop, in its order; with a job also the
+ * best compound and differential set-ups for it, and moves to be repeated where
+ * nothing is exact.
+ *
+ * `job` may be NULL. `work_limit`, `watcher` and `userdata` as
+ * dividing_plans_new_within.
+ *
+ * Errors: overflow when an angle does not fit; work_limit, cancelled;
+ * null_pointer, misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_ways_free; workshop and job may be freed before it. Threads: any.
+ */
+dividing_status dividing_ways_new(const struct dividing_workshop *workshop,
+                                  const struct dividing_job *job,
+                                  uint64_t work_limit,
+                                  dividing_watcher watcher,
+                                  void *userdata,
+                                  struct dividing_ways **out);
+
+/**
+ * Frees ways.
+ *
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
+ */
+void dividing_ways_free(struct dividing_ways *ways);
+
+/**
+ * How many ways there are.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_count(const struct dividing_ways *ways,
+                                    size_t *out);
+
+/**
+ * One way at a glance, counted from 0.
+ *
+ * Errors: not_found; overflow when a number does not fit its field;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_get(const struct dividing_ways *ways,
+                                  size_t way,
+                                  struct dividing_way *out);
+
+/**
+ * How the equipment is used in a way, as JSON: "block_flat",
+ * {"direct_circle":{"circle":0}}.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_ways_kind_json(const struct dividing_ways *ways,
+                                        size_t way,
+                                        char **out);
+
+/**
+ * The exact set that a way holds, into two arrays of the caller of `capacity`
+ * entries each: of every coset the `orders` of its equally spaced orientations
+ * and the angle that one of them goes `through`, in turns from 0 to below
+ * 1/order.
+ *
+ * Errors: not_found, buffer_too_small; overflow when a number does not fit its
+ * field; null_pointer, misaligned; on any of them no array is touched. Threads:
+ * any.
+ */
+dividing_status dividing_ways_cosets(const struct dividing_ways *ways,
+                                     size_t way,
+                                     uint64_t *orders,
+                                     struct dividing_fraction *through,
+                                     size_t capacity);
+
+/**
+ * Whether the set of a way holds an orientation exactly, in turns, whole turns
+ * not counted; fine points are left out.
+ *
+ * Errors: not_found; out_of_range for a denominator of 0; overflow;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_holds(const struct dividing_ways *ways,
+                                    size_t way,
+                                    struct dividing_fraction turns,
+                                    bool *out);
+
+/**
+ * What to set so that a way presents an orientation of its set, in turns, as a
+ * record.
+ *
+ * Errors: not_found for a way, and for an orientation that its set does not
+ * hold; out_of_range for a denominator of 0; overflow when a number does not
+ * fit its field; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_setting(const struct dividing_ways *ways,
+                                      size_t way,
+                                      struct dividing_fraction turns,
+                                      struct dividing_setting *out);
+
+/**
+ * Lays the pattern of a job on one way: exactly where it can be, else with the
+ * largest residual as small as it can be.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: not_found; overflow when the angles have no common denominator within
+ * bounds or do not fit their fields; work_limit, cancelled; null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_ways_reach(const struct dividing_ways *ways,
+                                    size_t way,
+                                    const struct dividing_job *job,
+                                    uint64_t work_limit,
+                                    dividing_watcher watcher,
+                                    void *userdata,
+                                    struct dividing_reach *out);
 
 /**
  * Plans a job on everything that a workshop owns.

@@ -57,5 +57,6 @@ pub mod tables;
 pub mod text;
 pub mod version;
 pub mod watch;
+pub mod ways;
 pub mod workshop;
 pub mod worm_fields;

@@ -47,6 +47,7 @@ const HEADER_ORDER: &[&str] = &[
     "job",
     "feature_geometry",
     "setting",
+    "ways",
     "plans",
     "step",
     "sheet",

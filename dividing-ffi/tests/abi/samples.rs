@@ -302,6 +302,7 @@ const NUMBERS: &[(&str, &str, f64)] = &[
     ("", "low", 0.0),
     ("", "minus", 0.0),
     ("", "member", 0.0),
+    ("", "way", 0.0),
     ("", "style", 0.0),
     ("dividing_stepping_table_compound", "index", 1.0),
     ("dividing_stepping_table_copy_compound", "index", 1.0),
