@@ -551,6 +551,7 @@ const STRUCTS: &[(&str, &str)] = &[
 /// A struct by value that is not as its others: the function, the argument.
 const VALUES: &[(&str, &str, &str)] = &[
     ("dividing_angle_block_stack", "tolerance", "{0, 1}"),
+    ("dividing_ways_setting", "turns", "{0, 1}"),
     (
         "dividing_bar_tilt",
         "second",
