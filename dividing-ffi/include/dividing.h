@@ -5311,12 +5311,23 @@ dividing_status dividing_angle_within_turn(struct dividing_fraction turns,
 
 /**
  * The angle nearest to `value_deg` degrees whose denominator in turns is at most
- * `max_denominator`: the one door from a binary number to an exact angle.
+ * `max_denominator`: with dividing_angle_from_radians_rounded the one door from a
+ * binary number to an exact angle.
  *
  * Errors: not_finite; out_of_range for a `max_denominator` below 1 or an angle
  * beyond bounds; overflow; null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_angle_from_degrees_rounded(double value_deg,
+                                                    int64_t max_denominator,
+                                                    struct dividing_fraction *out);
+
+/**
+ * As dividing_angle_from_degrees_rounded, from radians, which are no exact
+ * fraction of a turn.
+ *
+ * Errors and threads as dividing_angle_from_degrees_rounded.
+ */
+dividing_status dividing_angle_from_radians_rounded(double value_rad,
                                                     int64_t max_denominator,
                                                     struct dividing_fraction *out);
 
@@ -5615,8 +5626,9 @@ dividing_status dividing_workshop_json(const struct dividing_workshop *workshop,
  *
  * `name` is what the job is called and ends with NUL; `terms` may be NULL.
  *
- * Errors: those of dividing_job_check, the field's path beginning with the
- * kind of features; null_pointer, invalid_utf8, misaligned. Ownership: `*out`
+ * Errors: those of dividing_job_check, the field's path as in job documents
+ * (features.equal_divisions.count) or the name of a field of the terms;
+ * null_pointer, invalid_utf8, misaligned. Ownership: `*out`
  * is the caller's, freed with dividing_job_free; what comes in is not kept.
  * Threads: any.
  */

@@ -104,7 +104,7 @@ static void drilled(void) {
     plate.registration = &pin;
     pin.drilled_on_head = &head;
     STATUS(dividing_equipment_direct_plate(&plate, &piece), DIVIDING_STATUS_INCONSISTENT, "both");
-    CHECK(strcmp(dividing_last_error_field(), "registration.drilled_by_coordinates") == 0,
+    CHECK(strcmp(dividing_last_error_field(), "direct_plate.registration.drilled_by_coordinates") == 0,
           dividing_last_error_field());
     pin.drilled_by_coordinates = NULL;
     pin.hole_position_tolerance_mm = 0.01;
