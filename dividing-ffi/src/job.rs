@@ -326,7 +326,7 @@ unsafe fn made<F>(
 /// `name` is what the job is called and ends with NUL; `terms` may be NULL.
 ///
 /// Errors: those of dividing_job_check, the field's path as in job documents
-/// (features.equal_divisions.count) or the name of a field of the terms;
+/// (`features.equal_divisions.count`) or the name of a field of the terms;
 /// null_pointer, invalid_utf8, misaligned. Ownership: `*out`
 /// is the caller's, freed with dividing_job_free; what comes in is not kept.
 /// Threads: any.
