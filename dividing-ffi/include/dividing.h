@@ -1544,7 +1544,8 @@ typedef struct dividing_optional_length {
 } dividing_optional_length;
 
 /**
- * A circle of equally spaced holes.
+ * A circle of equally spaced holes. What was measured of them is added by
+ * dividing_inspection_into_workshop, or stands in JSON.
  */
 typedef struct dividing_hole_circle {
     /**
@@ -1694,7 +1695,9 @@ typedef struct dividing_direct_plate {
 } dividing_direct_plate;
 
 /**
- * A circle of holes with several stations for the pin. Texts end with NUL.
+ * A circle of holes with several stations for the pin. Texts end with NUL. What
+ * was measured of the stations is added by dividing_inspection_into_workshop, or
+ * stands in JSON.
  */
 typedef struct dividing_vernier_indexer {
     /**
@@ -1997,6 +2000,9 @@ typedef struct dividing_worm_head {
 /**
  * A rotary table or head with a graduated dial. Texts end with NUL. Angles are
  * in turns, 0/0 where not known.
+ *
+ * What was measured of it is added by dividing_inspection_into_workshop, or
+ * stands in JSON.
  */
 typedef struct dividing_graduated_dial {
     /**

@@ -79,7 +79,8 @@ pub struct PinInHoleFields {
     pub drilled_by_coordinates: *const DrilledByCoordinatesFields,
 }
 
-/// A circle of equally spaced holes.
+/// A circle of equally spaced holes. What was measured of them is added by
+/// dividing_inspection_into_workshop, or stands in JSON.
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct HoleCircleFields {
@@ -117,7 +118,9 @@ pub struct DirectPlateFields {
     pub bore_clearance_mm: f64,
 }
 
-/// A circle of holes with several stations for the pin. Texts end with NUL.
+/// A circle of holes with several stations for the pin. Texts end with NUL. What
+/// was measured of the stations is added by dividing_inspection_into_workshop, or
+/// stands in JSON.
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct VernierIndexerFields {
