@@ -193,40 +193,6 @@ typedef int32_t dividing_opposite;
 #endif // __cplusplus
 
 /**
- * Whether a plan holds the tolerance of its job.
- */
-enum dividing_verdict
-#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
-  : int32_t
-#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
- {
-    /**
-     * The worst case lies within the tolerance.
-     */
-    DIVIDING_VERDICT_PASS = 0,
-    /**
-     * The job gives no tolerance.
-     */
-    DIVIDING_VERDICT_NO_TOLERANCE = 1,
-    /**
-     * The settings lie within the tolerance, but the worst case does not, or
-     * is not fully known.
-     */
-    DIVIDING_VERDICT_NOT_PROVEN = 2,
-    /**
-     * The settings alone are off by more than the tolerance.
-     */
-    DIVIDING_VERDICT_FAIL = 3,
-};
-#ifndef __cplusplus
-#if __STDC_VERSION__ >= 202311L
-typedef enum dividing_verdict dividing_verdict;
-#else
-typedef int32_t dividing_verdict;
-#endif // __STDC_VERSION__ >= 202311L
-#endif // __cplusplus
-
-/**
  * The sorts of settings; each says which fields of dividing_setting it fills.
  */
 enum dividing_setting_kind
@@ -348,6 +314,75 @@ enum dividing_bar
 typedef enum dividing_bar dividing_bar;
 #else
 typedef int32_t dividing_bar;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Whether a plan holds the tolerance of its job.
+ */
+enum dividing_verdict
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The worst case lies within the tolerance, or the decision rule of the job
+     * accepts every feature.
+     */
+    DIVIDING_VERDICT_PASS = 0,
+    /**
+     * The job gives no tolerance.
+     */
+    DIVIDING_VERDICT_NO_TOLERANCE = 1,
+    /**
+     * The settings lie within the tolerance, but the worst case does not, or
+     * is not fully known; under a decision rule: neither accepted nor rejected.
+     */
+    DIVIDING_VERDICT_NOT_PROVEN = 2,
+    /**
+     * The settings alone are off by more than the tolerance; under a guard band:
+     * by more than the tolerance and the band.
+     */
+    DIVIDING_VERDICT_FAIL = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_verdict dividing_verdict;
+#else
+typedef int32_t dividing_verdict;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * The class of ISO 2768-1 for angles that a plan meets.
+ */
+enum dividing_class_met
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /**
+     * The job names no class, the plan meets none, or its figure is incomplete.
+     */
+    DIVIDING_CLASS_MET_NONE = 0,
+    /**
+     * f or m, the same for angles.
+     */
+    DIVIDING_CLASS_MET_FINE_OR_MEDIUM = 1,
+    /**
+     * c.
+     */
+    DIVIDING_CLASS_MET_COARSE = 2,
+    /**
+     * v.
+     */
+    DIVIDING_CLASS_MET_VERY_COARSE = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum dividing_class_met dividing_class_met;
+#else
+typedef int32_t dividing_class_met;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -533,6 +568,10 @@ enum dividing_inspected
      * Of two devices compared: closure.
      */
     DIVIDING_INSPECTED_CLOSURE = 2,
+    /**
+     * Of the stations of a vernier indexer: deviations.
+     */
+    DIVIDING_INSPECTED_STATIONS = 3,
     /**
      * Of something that this version has no name for.
      */
@@ -1442,12 +1481,28 @@ typedef struct dividing_simulation dividing_simulation;
 typedef struct dividing_simulation_report dividing_simulation_report;
 
 /**
+ * The nearest moves to be repeated for a range of divisions: an opaque handle.
+ *
+ * Made by dividing_stepping_table_new, freed by dividing_stepping_table_free.
+ * It never changes in between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_stepping_table dividing_stepping_table;
+
+/**
  * All trains of one ratio: an opaque handle.
  *
  * Made by dividing_trains_new, freed by dividing_trains_free. It never changes
  * in between, so any number of threads may read it at a time.
  */
 typedef struct dividing_trains dividing_trains;
+
+/**
+ * Every way to use what a workshop owns: an opaque handle.
+ *
+ * Made by dividing_ways_new, freed by dividing_ways_free. It never changes in
+ * between, so any number of threads may read it at a time.
+ */
+typedef struct dividing_ways dividing_ways;
 
 /**
  * What a shop owns: an opaque handle.
@@ -1489,7 +1544,8 @@ typedef struct dividing_optional_length {
 } dividing_optional_length;
 
 /**
- * A circle of equally spaced holes.
+ * A circle of equally spaced holes. What was measured of them is added by
+ * dividing_inspection_into_workshop, or stands in JSON.
  */
 typedef struct dividing_hole_circle {
     /**
@@ -1515,7 +1571,53 @@ typedef struct dividing_hole_circle {
 } dividing_hole_circle;
 
 /**
- * A pin in holes. Lengths in millimetres.
+ * A plate drilled on a dividing head, from a rougher plate on its crank, whose
+ * errors come down by the worm ratio. Lengths in millimetres.
+ */
+typedef struct dividing_drilled_on_head {
+    /**
+     * Crank turns for one spindle turn of that head, as 40/1.
+     */
+    struct dividing_fraction worm_ratio;
+    /**
+     * Pitch radius of the circle used on the rougher plate, above 0.
+     */
+    double rougher_pitch_radius_mm;
+    /**
+     * Diameter of the zone in which each hole of the rougher plate lies.
+     */
+    double rougher_hole_position_tolerance_mm;
+    /**
+     * Clearance of the crank pin in the rougher plate's holes, at most.
+     */
+    double rougher_clearance_mm;
+    /**
+     * Deviation of the head's spindle by worm and wheel, either way, in turns;
+     * 0/0 stands for 0.
+     */
+    struct dividing_fraction worm_error;
+    /**
+     * Diameter of the zone in which the drill wandered.
+     */
+    double drill_wander_mm;
+} dividing_drilled_on_head;
+
+/**
+ * A plate drilled by coordinates. Lengths in millimetres.
+ */
+typedef struct dividing_drilled_by_coordinates {
+    /**
+     * Deviation of either axis of the table, either way.
+     */
+    double table_accuracy_mm;
+    /**
+     * Diameter of the zone in which the drill wandered.
+     */
+    double drill_wander_mm;
+} dividing_drilled_by_coordinates;
+
+/**
+ * A pin in holes. Lengths in millimetres, 0 or more.
  */
 typedef struct dividing_pin_in_hole {
     /**
@@ -1528,7 +1630,7 @@ typedef struct dividing_pin_in_hole {
     double hole_diameter_mm;
     /**
      * Diameter of the zone round its true place in which each hole's centre
-     * lies.
+     * lies; 0 where the plate says below how it was drilled.
      */
     double hole_position_tolerance_mm;
     /**
@@ -1543,6 +1645,15 @@ typedef struct dividing_pin_in_hole {
      * Where the pin lies: a dividing_pin_seat.
      */
     int32_t seating;
+    /**
+     * How the holes were drilled, in place of their position tolerance: on a
+     * dividing head; NULL where not so, or not known.
+     */
+    const struct dividing_drilled_on_head *drilled_on_head;
+    /**
+     * The same by coordinates; NULL where not so, or not known.
+     */
+    const struct dividing_drilled_by_coordinates *drilled_by_coordinates;
 } dividing_pin_in_hole;
 
 /**
@@ -1584,7 +1695,9 @@ typedef struct dividing_direct_plate {
 } dividing_direct_plate;
 
 /**
- * A circle of holes with several stations for the pin. Texts end with NUL.
+ * A circle of holes with several stations for the pin. Texts end with NUL. What
+ * was measured of the stations is added by dividing_inspection_into_workshop, or
+ * stands in JSON.
  */
 typedef struct dividing_vernier_indexer {
     /**
@@ -1887,6 +2000,9 @@ typedef struct dividing_worm_head {
 /**
  * A rotary table or head with a graduated dial. Texts end with NUL. Angles are
  * in turns, 0/0 where not known.
+ *
+ * What was measured of it is added by dividing_inspection_into_workshop, or
+ * stands in JSON.
  */
 typedef struct dividing_graduated_dial {
     /**
@@ -2516,89 +2632,36 @@ typedef int32_t (*dividing_watcher)(uint64_t spent,
                                     void *userdata);
 
 /**
- * How far off a feature, or the worst feature of a plan, may be; the residual
- * is included.
+ * One way at a glance.
  */
-typedef struct dividing_error_figure {
+typedef struct dividing_way {
     /**
-     * All limits added, in radians.
+     * The piece of equipment, by its place in the workshop.
      */
-    double worst_rad;
+    size_t equipment;
     /**
-     * The same in degrees.
+     * Cosets of the set that it holds: equally spaced orientations each, by
+     * dividing_ways_cosets.
      */
-    double worst_deg;
+    size_t coset_count;
     /**
-     * The residual and the root of the sum of the squared limits, in radians.
+     * Orientations of the set, counted coset by coset.
      */
-    double root_sum_square_rad;
+    uint64_t orientation_count;
     /**
-     * The same in degrees.
+     * How many equally spaced orientations it would hold were no hole absent.
      */
-    double root_sum_square_deg;
-} dividing_error_figure;
-
-/**
- * One plan at a glance.
- */
-typedef struct dividing_plan {
+    uint64_t full_order;
     /**
-     * The piece of equipment, as the workshop calls it. The three texts belong
-     * to the handle and are valid until it is freed.
+     * What the device presents at its zero setting, in turns.
      */
-    const char *equipment;
+    struct dividing_fraction zero;
     /**
-     * Its kind, as in workshop documents: "worm_head".
+     * Whether fine points are added to the set: tilts of a sine bar, stacks of
+     * angle gauge blocks, bars across rings.
      */
-    const char *equipment_kind;
-    /**
-     * How it is used, in words.
-     */
-    const char *method;
-    /**
-     * Steps, one for each feature of the job.
-     */
-    size_t step_count;
-    /**
-     * Whether the worst case holds the tolerance.
-     */
-    dividing_verdict verdict;
-    /**
-     * Whether every feature is exact.
-     */
-    bool exact;
-    /**
-     * Whether the error figures hold everything; false when the workshop
-     * leaves out what they would need.
-     */
-    bool figure_is_complete;
-    /**
-     * How far off the worst feature may be.
-     */
-    struct dividing_error_figure error;
-    /**
-     * Largest deviation that the tolerance allows, in radians; 0 without a
-     * tolerance.
-     */
-    double limit_rad;
-    /**
-     * The same in degrees.
-     */
-    double limit_deg;
-    /**
-     * The limit less the worst case, in radians; below 0 when it is passed, 0
-     * without a tolerance.
-     */
-    double margin_rad;
-    /**
-     * The same in degrees.
-     */
-    double margin_deg;
-    /**
-     * Room for what is yet to come; 0.
-     */
-    uint64_t reserved[4];
-} dividing_plan;
+    bool has_fine_points;
+} dividing_way;
 
 /**
  * One setting. Fields that its kind does not fill are 0.
@@ -2718,6 +2781,138 @@ typedef struct dividing_setting {
      */
     int64_t reserved[4];
 } dividing_setting;
+
+/**
+ * What one way can do for a job.
+ */
+typedef struct dividing_reach {
+    /**
+     * Whether every feature is exact.
+     */
+    bool exact;
+    /**
+     * What the device presents when drawing angle 0 stands at the cutter, in
+     * turns.
+     */
+    struct dividing_fraction start;
+    /**
+     * The largest residual, without sign, in turns: the least that the way
+     * allows.
+     */
+    struct dividing_fraction largest_residual;
+} dividing_reach;
+
+/**
+ * How far off a feature, or the worst feature of a plan, may be; the residual
+ * is included.
+ */
+typedef struct dividing_error_figure {
+    /**
+     * All limits added, in radians.
+     */
+    double worst_rad;
+    /**
+     * The same in degrees.
+     */
+    double worst_deg;
+    /**
+     * The residual and the root of the sum of the squared limits, in radians.
+     */
+    double root_sum_square_rad;
+    /**
+     * The same in degrees.
+     */
+    double root_sum_square_deg;
+} dividing_error_figure;
+
+/**
+ * One plan at a glance.
+ */
+typedef struct dividing_plan {
+    /**
+     * The piece of equipment, as the workshop calls it. The three texts belong
+     * to the handle and are valid until it is freed.
+     */
+    const char *equipment;
+    /**
+     * Its kind, as in workshop documents: "worm_head".
+     */
+    const char *equipment_kind;
+    /**
+     * How it is used, in words.
+     */
+    const char *method;
+    /**
+     * Steps, one for each feature of the job.
+     */
+    size_t step_count;
+    /**
+     * Whether the worst case holds the tolerance.
+     */
+    dividing_verdict verdict;
+    /**
+     * Whether every feature is exact.
+     */
+    bool exact;
+    /**
+     * Whether the error figures hold everything; false when the workshop
+     * leaves out what they would need.
+     */
+    bool figure_is_complete;
+    /**
+     * How far off the worst feature may be.
+     */
+    struct dividing_error_figure error;
+    /**
+     * Largest deviation that the tolerance allows, in radians; 0 without a
+     * tolerance.
+     */
+    double limit_rad;
+    /**
+     * The same in degrees.
+     */
+    double limit_deg;
+    /**
+     * The limit less the worst case, in radians; below 0 when it is passed, 0
+     * without a tolerance. Under a decision rule the acceptance limit less the
+     * known deviation.
+     */
+    double margin_rad;
+    /**
+     * The same in degrees.
+     */
+    double margin_deg;
+    /**
+     * The probability that a feature conforms, 0 to 1, of the feature for which
+     * it is least; NaN without a limit of angle or with an incomplete figure.
+     */
+    double probability;
+    /**
+     * How far a feature may stand off its place, in millimetres, because the
+     * part stands off the spindle; NaN where the job does not say how far.
+     */
+    double feature_shift_mm;
+    /**
+     * How far that may turn a feature about the part's axis, in radians: 0 for
+     * flats and other straight cuts; NaN as above.
+     */
+    double feature_shift_rad;
+    /**
+     * The tightest class of ISO 2768-1 that the worst case meets, where the job
+     * names one.
+     */
+    dividing_class_met class_met;
+    /**
+     * The finest grade of ISO 1328-1, 1 to 11, that the worst case of the pitch
+     * alone meets, where the job names one; 0 where it meets none or the figure
+     * is incomplete.
+     */
+    uint32_t grade_met;
+    /**
+     * Room for what is yet to come; 0.
+     */
+    uint64_t reserved[4];
+} dividing_plan;
 
 /**
  * What a table covers. Entry i of its columns is for `first + i` divisions.
@@ -3091,6 +3286,148 @@ typedef struct dividing_held_places {
      */
     double *residual_turns;
 } dividing_held_places;
+
+/**
+ * What repeating a move round the turn does: columns of the table's handle, one
+ * entry a row.
+ */
+typedef struct dividing_stepping_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * Made less wanted for one division, in turns; 0 where exact.
+     */
+    const double *per_division_turns;
+    /**
+     * The largest error over the turn, without sign, in turns; 0 where exact.
+     */
+    const double *worst_turns;
+    /**
+     * How far off the turn closes, in turns; 0 where exact.
+     */
+    const double *closing_turns;
+} dividing_stepping_columns;
+
+/**
+ * Simple moves of several divisions at a time, which visit every place in another
+ * order: columns of the table's handle, one entry a row.
+ */
+typedef struct dividing_several_divisions_columns {
+    /**
+     * Entries of each column.
+     */
+    size_t length;
+    /**
+     * Divisions a move, prime to the number of divisions; 1 where nothing is
+     * nearer than single divisions.
+     */
+    const uint32_t *divisions;
+    /**
+     * The plate, as listed.
+     */
+    const uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    const uint8_t *back;
+    /**
+     * Holes on the circle; 0 where no circle has a move.
+     */
+    const uint32_t *circle;
+    /**
+     * Whole crank turns of a move.
+     */
+    const uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    const uint32_t *holes;
+    /**
+     * Made less wanted for one move, in turns.
+     */
+    const double *per_move_turns;
+    /**
+     * The largest error over all moves, without sign, in turns.
+     */
+    const double *worst_turns;
+    /**
+     * How far off the last of all moves closes, in turns.
+     */
+    const double *closing_turns;
+} dividing_several_divisions_columns;
+
+/**
+ * Arrays of the caller for what repeating a move does, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_stepping_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Made less wanted for one division, in turns; 0 where exact.
+     */
+    double *per_division_turns;
+    /**
+     * The largest error over the turn, without sign, in turns; 0 where exact.
+     */
+    double *worst_turns;
+    /**
+     * How far off the turn closes, in turns; 0 where exact.
+     */
+    double *closing_turns;
+} dividing_stepping_places;
+
+/**
+ * Arrays of the caller for moves of several divisions, each with room for
+ * `capacity` entries; a column whose pointer is NULL is left out.
+ */
+typedef struct dividing_several_divisions_places {
+    /**
+     * Room of each array, in entries.
+     */
+    size_t capacity;
+    /**
+     * Divisions a move, prime to the number of divisions; 1 where nothing is
+     * nearer than single divisions.
+     */
+    uint32_t *divisions;
+    /**
+     * The plate, as listed.
+     */
+    uint32_t *plate;
+    /**
+     * 1 where the plate shows its back, else 0.
+     */
+    uint8_t *back;
+    /**
+     * Holes on the circle; 0 where no circle has a move.
+     */
+    uint32_t *circle;
+    /**
+     * Whole crank turns of a move.
+     */
+    uint32_t *turns;
+    /**
+     * Holes beyond them.
+     */
+    uint32_t *holes;
+    /**
+     * Made less wanted for one move, in turns.
+     */
+    double *per_move_turns;
+    /**
+     * The largest error over all moves, without sign, in turns.
+     */
+    double *worst_turns;
+    /**
+     * How far off the last of all moves closes, in turns.
+     */
+    double *closing_turns;
+} dividing_several_divisions_places;
 
 /**
  * The gears owned, and how trains may be made of them. Gears owned twice are
@@ -4481,11 +4818,12 @@ typedef struct dividing_deviation_places {
      */
     size_t *place;
     /**
-     * Where it stands less where it should, about the mean of all places.
+     * Where it stands less where it should, about the mean of all places, in
+     * radians.
      */
     double *deviation_rad;
     /**
-     * The same without the first harmonic.
+     * The same without the first harmonic, in radians.
      */
     double *rest_rad;
     /**
@@ -4493,6 +4831,24 @@ typedef struct dividing_deviation_places {
      */
     double *standard_uncertainty_rad;
 } dividing_deviation_places;
+
+/**
+ * The stations of a vernier indexer at a glance.
+ */
+typedef struct dividing_station_figures {
+    /**
+     * Stations of the indexer, measured or not.
+     */
+    size_t stations;
+    /**
+     * Measured stations.
+     */
+    size_t measured_count;
+    /**
+     * Things noticed; the report has them in words.
+     */
+    size_t finding_count;
+} dividing_station_figures;
 
 /**
  * The extremes of pitch, in radians; NaN and 0 where there is none.
@@ -4961,12 +5317,23 @@ dividing_status dividing_angle_within_turn(struct dividing_fraction turns,
 
 /**
  * The angle nearest to `value_deg` degrees whose denominator in turns is at most
- * `max_denominator`: the one door from a binary number to an exact angle.
+ * `max_denominator`: with dividing_angle_from_radians_rounded the one door from a
+ * binary number to an exact angle.
  *
  * Errors: not_finite; out_of_range for a `max_denominator` below 1 or an angle
  * beyond bounds; overflow; null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_angle_from_degrees_rounded(double value_deg,
+                                                    int64_t max_denominator,
+                                                    struct dividing_fraction *out);
+
+/**
+ * As dividing_angle_from_degrees_rounded, from radians, which are no exact
+ * fraction of a turn.
+ *
+ * Errors and threads as dividing_angle_from_degrees_rounded.
+ */
+dividing_status dividing_angle_from_radians_rounded(double value_rad,
                                                     int64_t max_denominator,
                                                     struct dividing_fraction *out);
 
@@ -5265,8 +5632,9 @@ dividing_status dividing_workshop_json(const struct dividing_workshop *workshop,
  *
  * `name` is what the job is called and ends with NUL; `terms` may be NULL.
  *
- * Errors: those of dividing_job_check, the field's path beginning with the
- * kind of features; null_pointer, invalid_utf8, misaligned. Ownership: `*out`
+ * Errors: those of dividing_job_check, the field's path as in job documents
+ * (`features.equal_divisions.count`) or the name of a field of the terms;
+ * null_pointer, invalid_utf8, misaligned. Ownership: `*out`
  * is the caller's, freed with dividing_job_free; what comes in is not kept.
  * Threads: any.
  */
@@ -5455,6 +5823,123 @@ dividing_status dividing_job_chord_mm(const struct dividing_job *job,
                                       double *out);
 
 /**
+ * Every way of every piece of a workshop, in its order; with a job also the
+ * best compound and differential set-ups for it, and moves to be repeated where
+ * nothing is exact.
+ *
+ * `job` may be NULL. `work_limit`, `watcher` and `userdata` as
+ * dividing_plans_new_within.
+ *
+ * Errors: overflow when an angle does not fit; work_limit, cancelled;
+ * null_pointer, misaligned. Ownership: `*out` is the caller's, freed with
+ * dividing_ways_free; workshop and job may be freed before it. Threads: any.
+ */
+dividing_status dividing_ways_new(const struct dividing_workshop *workshop,
+                                  const struct dividing_job *job,
+                                  uint64_t work_limit,
+                                  dividing_watcher watcher,
+                                  void *userdata,
+                                  struct dividing_ways **out);
+
+/**
+ * Frees ways.
+ *
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
+ */
+void dividing_ways_free(struct dividing_ways *ways);
+
+/**
+ * How many ways there are.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_count(const struct dividing_ways *ways,
+                                    size_t *out);
+
+/**
+ * One way at a glance, counted from 0.
+ *
+ * Errors: not_found; overflow when a number does not fit its field;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_get(const struct dividing_ways *ways,
+                                  size_t way,
+                                  struct dividing_way *out);
+
+/**
+ * How the equipment is used in a way, as JSON: "block_flat",
+ * {"direct_circle":{"circle":0}}.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_ways_kind_json(const struct dividing_ways *ways,
+                                        size_t way,
+                                        char **out);
+
+/**
+ * The exact set that a way holds, into two arrays of the caller of `capacity`
+ * entries each: of every coset the `orders` of its equally spaced orientations
+ * and the angle that one of them goes `through`, in turns from 0 to below
+ * 1/order.
+ *
+ * Errors: not_found, buffer_too_small; overflow when a number does not fit its
+ * field; null_pointer, misaligned; on any of them no array is touched. Threads:
+ * any.
+ */
+dividing_status dividing_ways_cosets(const struct dividing_ways *ways,
+                                     size_t way,
+                                     uint64_t *orders,
+                                     struct dividing_fraction *through,
+                                     size_t capacity);
+
+/**
+ * Whether the set of a way holds an orientation exactly, in turns, whole turns
+ * not counted; fine points are left out.
+ *
+ * Errors: not_found; out_of_range for a denominator of 0; overflow;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_holds(const struct dividing_ways *ways,
+                                    size_t way,
+                                    struct dividing_fraction turns,
+                                    bool *out);
+
+/**
+ * What to set so that a way presents an orientation of its set, in turns, as a
+ * record.
+ *
+ * Errors: not_found for a way, and for an orientation that its set does not
+ * hold; out_of_range for a denominator of 0; overflow when a number does not
+ * fit its field; null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_setting(const struct dividing_ways *ways,
+                                      size_t way,
+                                      struct dividing_fraction turns,
+                                      struct dividing_setting *out);
+
+/**
+ * Lays the pattern of a job on one way: exactly where it can be, else with the
+ * largest residual as small as it can be.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: not_found; overflow when the angles have no common denominator within
+ * bounds or do not fit their fields; work_limit, cancelled; null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_ways_reach(const struct dividing_ways *ways,
+                                    size_t way,
+                                    const struct dividing_job *job,
+                                    uint64_t work_limit,
+                                    dividing_watcher watcher,
+                                    void *userdata,
+                                    struct dividing_reach *out);
+
+/**
  * Plans a job on everything that a workshop owns.
  *
  * Both texts are JSON documents in UTF-8 with `"format": 1`, of the length
@@ -5462,7 +5947,8 @@ dividing_status dividing_job_chord_mm(const struct dividing_job *job,
  *
  * Errors: those of dividing_workshop_check and dividing_job_check, the field's
  * path beginning with "workshop" or "job"; overflow when the angles have no
- * common denominator within bounds; work_limit; null_pointer, invalid_utf8,
+ * common denominator within bounds; inconsistent when nothing in the workshop
+ * holds a part; work_limit; null_pointer, invalid_utf8,
  * misaligned. Ownership: `*out` is the caller's, freed with
  * dividing_plans_free. Threads: any.
  */
@@ -5522,7 +6008,8 @@ void dividing_plans_free(struct dividing_plans *plans);
 
 /**
  * How many plans there are: one for each piece of equipment that can be used
- * alone.
+ * alone, and one more each for compound and differential indexing where these
+ * are exact and simple indexing is not.
  *
  * Errors: null_pointer, misaligned. Threads: any.
  */
@@ -5979,6 +6466,171 @@ dividing_status dividing_indexing_table_copy_held(const struct dividing_indexing
                                                   const struct dividing_held_places *places);
 
 /**
+ * Copies the columns of a section of simple indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_simple(const struct dividing_stepping_table *table,
+                                                    size_t index,
+                                                    const struct dividing_simple_places *places);
+
+/**
+ * Copies the columns of a section of compound indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_compound(const struct dividing_stepping_table *table,
+                                                      size_t index,
+                                                      const struct dividing_compound_places *places);
+
+/**
+ * Copies the columns of a section of differential indexing of a stepping table into the
+ * caller's arrays; what repeating the moves does is copied by
+ * dividing_stepping_table_copy_errors.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_differential(const struct dividing_stepping_table *table,
+                                                          size_t index,
+                                                          const struct dividing_differential_places *places);
+
+/**
+ * Finds the nearest move of every method of every worm head for `first` to
+ * `last` divisions, to be repeated round the turn; both numbers are 1 to
+ * 1000000. Other equipment has no moves to repeat and gives no section.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within; when
+ * they stop the search, the table is marked incomplete.
+ *
+ * Errors: out_of_range, overflow, null_pointer, misaligned. Ownership: `*out`
+ * is the caller's, freed with dividing_stepping_table_free; the workshop may
+ * be freed before it. Threads: any.
+ */
+dividing_status dividing_stepping_table_new(const struct dividing_workshop *workshop,
+                                            uint32_t first,
+                                            uint32_t last,
+                                            uint64_t work_limit,
+                                            dividing_watcher watcher,
+                                            void *userdata,
+                                            struct dividing_stepping_table **out);
+
+/**
+ * Frees a table.
+ *
+ * Ownership: the handle and its columns are gone; to free or use it again is
+ * an error of the caller, seen (not_a_handle) only while its memory is not
+ * used for something else. NULL is accepted and does nothing. Threads: any,
+ * while no other thread uses the handle.
+ */
+void dividing_stepping_table_free(struct dividing_stepping_table *table);
+
+/**
+ * What the table covers.
+ *
+ * Where it is not complete, rows may hold no move, or one that is not the
+ * nearest.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_stepping_table_covers(const struct dividing_stepping_table *table,
+                                               struct dividing_table_range *out);
+
+/**
+ * One section, counted from 0: its worm head, its method (simple, compound or
+ * differential), and where repeating the move is exact.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the column belongs to
+ * the handle and is valid until it is freed. Threads: any.
+ */
+dividing_status dividing_stepping_table_section(const struct dividing_stepping_table *table,
+                                                size_t index,
+                                                struct dividing_table_section *out);
+
+/**
+ * The moves of simple indexing, read in place: where none is exact, the nearest.
+ * `residual_turns` is 0 throughout, as no setting is counted from zero;
+ * dividing_stepping_table_errors has what repeating the move does.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_simple(const struct dividing_stepping_table *table,
+                                               size_t index,
+                                               struct dividing_simple_columns *out);
+
+/**
+ * The moves of compound indexing, read in place: where none is exact, the
+ * nearest; all 0 where no plate has two circles on one side.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_compound(const struct dividing_stepping_table *table,
+                                                 size_t index,
+                                                 struct dividing_compound_columns *out);
+
+/**
+ * The moves of differential indexing, read in place: where none is exact, the
+ * nearest.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_differential(const struct dividing_stepping_table *table,
+                                                     size_t index,
+                                                     struct dividing_differential_columns *out);
+
+/**
+ * What repeating the moves of a section does, of any method, read in place.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: the columns belong to
+ * the handle and are valid until it is freed. Threads: any.
+ */
+dividing_status dividing_stepping_table_errors(const struct dividing_stepping_table *table,
+                                               size_t index,
+                                               struct dividing_stepping_columns *out);
+
+/**
+ * The nearest moves of several divisions, of a section of simple indexing, read
+ * in place.
+ *
+ * Errors, ownership and threads as dividing_indexing_table_simple.
+ */
+dividing_status dividing_stepping_table_several_divisions(const struct dividing_stepping_table *table,
+                                                          size_t index,
+                                                          struct dividing_several_divisions_columns *out);
+
+/**
+ * Copies what repeating the moves of a section does into the caller's arrays.
+ *
+ * Errors: not_found, buffer_too_small, null_pointer, misaligned; on any of them
+ * no array is touched. Threads: any.
+ */
+dividing_status dividing_stepping_table_copy_errors(const struct dividing_stepping_table *table,
+                                                    size_t index,
+                                                    const struct dividing_stepping_places *places);
+
+/**
+ * Copies the moves of several divisions, of a section of simple indexing, into
+ * the caller's arrays.
+ *
+ * Errors and threads as dividing_indexing_table_copy_simple.
+ */
+dividing_status dividing_stepping_table_copy_several_divisions(const struct dividing_stepping_table *table,
+                                                               size_t index,
+                                                               const struct dividing_several_divisions_places *places);
+
+/**
+ * The table as JSON.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_text_free. Threads: any.
+ */
+dividing_status dividing_stepping_table_json(const struct dividing_stepping_table *table,
+                                             char **out);
+
+/**
  * Finds all trains of exactly a ratio, drivers over driven, the fewest gears
  * first.
  *
@@ -6118,7 +6770,7 @@ void dividing_block_set_free(struct dividing_block_set *set);
 
 /**
  * The stack of fewest blocks for a height, in millimetres, within a tolerance
- * in units either way.
+ * either way, in the unit of the set (dividing_block_unit).
  *
  * `wear_block` is the thickness of the wear block at each end, if they are
  * used. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
@@ -6163,9 +6815,9 @@ double dividing_sine_bar_angle_deg(double length_mm,
  * The stack of fewest angle gauge blocks for an angle within a tolerance, both
  * in turns.
  *
- * `set` names a common set, "pieces13" or "pieces16", and ends with NUL, or
- * `blocks_arcsec` lists the blocks owned, `count` numbers of seconds of arc;
- * one of `set` and `blocks_arcsec` may be NULL and the other not. The blocks used
+ * `set` names a common set, "pieces13" or "pieces16", and ends with NUL, with
+ * `blocks_arcsec` NULL and `count` 0; `set` may be NULL, and `blocks_arcsec` then
+ * lists the blocks owned, `count` numbers of seconds of arc. The blocks used
  * come into two arrays of the caller of `capacity` numbers of seconds each,
  * ascending; 16 are enough for any stack of a common set. `work_limit`,
  * `watcher` and `userdata` as dividing_plans_new_within.
@@ -6736,8 +7388,8 @@ dividing_status dividing_budget_new(const char *quantity,
  *
  * `model` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
  *
- * Errors: malformed_json, invalid_field, out_of_range, not_finite, duplicate,
- * not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
+ * Errors: malformed_json, unknown_field, invalid_field, out_of_range,
+ * not_finite, duplicate, not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
  * `*out` is the caller's, freed with dividing_budget_free. Threads: any.
  */
 dividing_status dividing_budget_of_model(const char *model,
@@ -6804,8 +7456,9 @@ dividing_status dividing_budget_json(const struct dividing_budget *budget,
  *
  * `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
  *
- * Errors: malformed_json, invalid_field, null_pointer, invalid_utf8,
- * misaligned; what does not make sense is refused when it runs. Ownership:
+ * Errors: malformed_json, unknown_field, invalid_field, with the path to the
+ * field; null_pointer, invalid_utf8, misaligned; what does not make sense is
+ * refused when it runs. Ownership:
  * `*out` is the caller's, freed with dividing_simulation_free. Threads: any.
  */
 dividing_status dividing_simulation_from_json(const char *json,
@@ -7166,6 +7819,26 @@ dividing_status dividing_measurement_chords(const struct dividing_ring_readings 
                                             struct dividing_measurement **out);
 
 /**
+ * Measured angles of the stations of a vernier indexer, which may stand
+ * anywhere.
+ *
+ * `stations` says where all `station_count` of them should stand, in turns, as
+ * the indexer lists them, 2 to 1000. `turns` holds `count` readings in turns,
+ * whose common zero does not matter; `places` numbers the stations read, from 0,
+ * and may be NULL for 0, 1, 2 and on. Of `ring` the name, the numbering and the
+ * uncertainty (seconds of arc) are looked at.
+ *
+ * Errors, ownership and threads as dividing_measurement_points.
+ */
+dividing_status dividing_measurement_stations(const struct dividing_ring_readings *ring,
+                                              const struct dividing_fraction *stations,
+                                              size_t station_count,
+                                              const size_t *places,
+                                              const struct dividing_fraction *turns,
+                                              size_t count,
+                                              struct dividing_measurement **out);
+
+/**
  * Comparisons of two dividing devices: `setup_count` set-ups, in set-up s
  * position `shifts[s]` of the second device against position 0 of the first.
  *
@@ -7290,7 +7963,7 @@ dividing_status dividing_inspection_eccentricity(const struct dividing_inspectio
 /**
  * The deviations of the places at a glance; `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; out_of_range, null_pointer,
+ * Errors: inconsistent for stations and for two devices compared; out_of_range, null_pointer,
  * misaligned. Threads: any.
  */
 dividing_status dividing_inspection_ring(const struct dividing_inspection *inspection,
@@ -7301,13 +7974,33 @@ dividing_status dividing_inspection_ring(const struct dividing_inspection *inspe
  * The deviations of all measured places, in ascending order, into the caller's
  * arrays; dividing_inspection_ring says how many. `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned; on any of them no array is touched.
  * Threads: any.
  */
 dividing_status dividing_inspection_deviations(const struct dividing_inspection *inspection,
                                                int32_t about,
                                                const struct dividing_deviation_places *places);
+
+/**
+ * The deviations of stations at a glance.
+ *
+ * Errors: inconsistent for another inspection, null_pointer, misaligned.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_stations(const struct dividing_inspection *inspection,
+                                             struct dividing_station_figures *out);
+
+/**
+ * The deviations of all measured stations, in ascending order, into the
+ * caller's arrays; dividing_inspection_stations says how many. A place is the
+ * number of a station; `rest_rad` gets NaN, as stations have no harmonics.
+ *
+ * Errors: inconsistent for another inspection; buffer_too_small, null_pointer,
+ * misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_inspection_station_deviations(const struct dividing_inspection *inspection,
+                                                       const struct dividing_deviation_places *places);
 
 /**
  * The pitch deviations of a ring, `without_first` 1 for those without the first
@@ -7319,7 +8012,7 @@ dividing_status dividing_inspection_deviations(const struct dividing_inspection 
  * a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
  * takes the extremes.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned; on any of them no array is touched.
  * Threads: any.
  */
@@ -7336,7 +8029,7 @@ dividing_status dividing_inspection_pitch(const struct dividing_inspection *insp
  * caller of `capacity` numbers each, in radians; dividing_inspection_ring says
  * how many. `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; buffer_too_small,
+ * Errors: inconsistent for stations and for two devices compared; buffer_too_small,
  * out_of_range, null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_inspection_harmonics(const struct dividing_inspection *inspection,
@@ -7365,7 +8058,7 @@ dividing_status dividing_inspection_json(const struct dividing_inspection *inspe
 /**
  * A picture of the deviations as SVG; `title` ends with NUL.
  *
- * Errors: inconsistent for two devices compared; null_pointer, invalid_utf8,
+ * Errors: inconsistent for stations and for two devices compared; null_pointer, invalid_utf8,
  * misaligned. Ownership: `*out` is the caller's, freed with dividing_text_free.
  * Threads: any.
  */
@@ -7436,8 +8129,9 @@ dividing_status dividing_plan_shifts(size_t positions,
  * it; plans then use its actual errors.
  *
  * `circle` is the hole circle that was measured, counted from 0; a vernier
- * indexer has one, and for a graduated dial it is not looked at. `device` is a
- * dividing_device, looked at for two compared devices alone.
+ * indexer has one, and for a graduated dial and for measured stations it is not
+ * looked at. `device` is a dividing_device, looked at for two compared devices
+ * alone.
  *
  * Errors: not_found; inconsistent for equipment that keeps no measurement, or
  * another number of places than the circle has; out_of_range, null_pointer,
@@ -7452,7 +8146,8 @@ dividing_status dividing_inspection_into_workshop(const struct dividing_inspecti
                                                   struct dividing_workshop **out);
 
 /**
- * What was measured, as the `measured` field of equipment in JSON; `device` as
+ * What was measured, as the `measured` field of equipment in JSON, of stations the
+ * `measured_stations` field; `device` as
  * dividing_inspection_into_workshop.
  *
  * Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
@@ -7509,7 +8204,7 @@ dividing_status dividing_inspection_corrections(const struct dividing_inspection
  * by ISO 14253-1; below 0 it stands for simple acceptance. `about` is a
  * dividing_about.
  *
- * Errors: inconsistent for two devices compared; out_of_range, not_finite,
+ * Errors: inconsistent for stations and for two devices compared; out_of_range, not_finite,
  * not_found for a datum that was not measured; null_pointer, misaligned.
  * Threads: any.
  */
@@ -7537,7 +8232,7 @@ dividing_status dividing_inspection_checks(const struct dividing_inspection *ins
  * alone: a plate is no gear. `module_mm` is 0.5 to 70, `reference_diameter_mm`
  * 5 to 15000; `about` is a dividing_about.
  *
- * Errors: inconsistent for two devices compared; undetermined when a place is
+ * Errors: inconsistent for stations and for two devices compared; undetermined when a place is
  * missing; out_of_range, null_pointer, misaligned. Threads: any.
  */
 dividing_status dividing_inspection_pitch_class(const struct dividing_inspection *inspection,

@@ -75,7 +75,9 @@ struct deleter {
     void operator()(dividing_plans *it) const noexcept { dividing_plans_free(it); }
     void operator()(dividing_simulation *it) const noexcept { dividing_simulation_free(it); }
     void operator()(dividing_simulation_report *it) const noexcept { dividing_simulation_report_free(it); }
+    void operator()(dividing_stepping_table *it) const noexcept { dividing_stepping_table_free(it); }
     void operator()(dividing_trains *it) const noexcept { dividing_trains_free(it); }
+    void operator()(dividing_ways *it) const noexcept { dividing_ways_free(it); }
     void operator()(dividing_workshop *it) const noexcept { dividing_workshop_free(it); }
     // [end of handles]
 };

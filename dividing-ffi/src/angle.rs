@@ -279,7 +279,8 @@ pub unsafe extern "C" fn dividing_angle_within_turn(turns: Fraction, out: *mut F
 }
 
 /// The angle nearest to `value_deg` degrees whose denominator in turns is at most
-/// `max_denominator`: the one door from a binary number to an exact angle.
+/// `max_denominator`: with dividing_angle_from_radians_rounded the one door from a
+/// binary number to an exact angle.
 ///
 /// Errors: not_finite; out_of_range for a `max_denominator` below 1 or an angle
 /// beyond bounds; overflow; null_pointer, misaligned. Threads: any.
@@ -294,6 +295,27 @@ pub unsafe extern "C" fn dividing_angle_from_degrees_rounded(
         reckoned(out, || {
             Ok(Angle::from_degrees_rounded(
                 value_deg,
+                max_denominator.into(),
+            )?)
+        })
+    }
+}
+
+/// As dividing_angle_from_degrees_rounded, from radians, which are no exact
+/// fraction of a turn.
+///
+/// Errors and threads as dividing_angle_from_degrees_rounded.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angle_from_radians_rounded(
+    value_rad: f64,
+    max_denominator: i64,
+    out: *mut Fraction,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        reckoned(out, || {
+            Ok(Angle::from_radians_rounded(
+                value_rad,
                 max_denominator.into(),
             )?)
         })

@@ -3,6 +3,7 @@
 use std::ffi::{CString, c_char};
 
 use dividing_core::accuracy::{Budget, UncertaintyModel};
+use dividing_core::document;
 
 use crate::contributor::{self, ContributorRecord};
 use crate::error::{Failure, Outcome};
@@ -135,8 +136,8 @@ pub unsafe extern "C" fn dividing_budget_new(
 ///
 /// `model` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
 ///
-/// Errors: malformed_json, invalid_field, out_of_range, not_finite, duplicate,
-/// not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
+/// Errors: malformed_json, unknown_field, invalid_field, out_of_range,
+/// not_finite, duplicate, not_found, inconsistent; null_pointer, invalid_utf8, misaligned. Ownership:
 /// `*out` is the caller's, freed with dividing_budget_free. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_budget_of_model(
@@ -147,7 +148,7 @@ pub unsafe extern "C" fn dividing_budget_of_model(
     guard(|| {
         // SAFETY: the contract of this function.
         let (model, out) = unsafe { (text::read(model, length, "model")?, Out::new(out, "out")?) };
-        let model: UncertaintyModel = text::from_json(model)?;
+        let model: UncertaintyModel = document::read(model)?;
         live::give(BudgetHandle::new(model.budget()?)?, out);
         Ok(())
     })

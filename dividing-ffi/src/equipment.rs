@@ -2,7 +2,7 @@
 
 use std::ffi::{CString, c_char};
 
-use dividing_core::{Equipment, Workshop};
+use dividing_core::{Equipment, Workshop, document};
 
 use crate::array::slice;
 use crate::device_fields::{
@@ -66,13 +66,15 @@ impl EquipmentHandle {
 /// be read, `out` may be written.
 unsafe fn built<F>(
     fields: *const F,
+    kind: &str,
     out: *mut *mut EquipmentHandle,
     build: impl FnOnce(&F) -> Outcome<Equipment>,
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
         let (fields, out) = unsafe { (reference(fields, "fields")?, Out::new(out, "out")?) };
-        live::give(EquipmentHandle::checked(build(fields)?)?, out);
+        let piece = build(fields).map_err(|failure| failure.at(kind))?;
+        live::give(EquipmentHandle::checked(piece)?, out);
         Ok(())
     })
 }
@@ -90,7 +92,7 @@ pub unsafe extern "C" fn dividing_equipment_direct_plate(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "direct_plate", out, |fields| {
             Ok(Equipment::DirectPlate(fields.build()?))
         })
     }
@@ -106,7 +108,7 @@ pub unsafe extern "C" fn dividing_equipment_vernier_indexer(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "vernier_indexer", out, |fields| {
             Ok(Equipment::VernierIndexer(fields.build()?))
         })
     }
@@ -122,7 +124,7 @@ pub unsafe extern "C" fn dividing_equipment_faced_block(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "faced_block", out, |fields| {
             Ok(Equipment::FacedBlock(fields.build()?))
         })
     }
@@ -138,7 +140,7 @@ pub unsafe extern "C" fn dividing_equipment_vee_block(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "vee_block", out, |fields| {
             Ok(Equipment::VeeBlock(fields.build()?))
         })
     }
@@ -154,7 +156,7 @@ pub unsafe extern "C" fn dividing_equipment_pin_plate(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "pin_plate", out, |fields| {
             Ok(Equipment::PinPlate(fields.build()?))
         })
     }
@@ -170,7 +172,7 @@ pub unsafe extern "C" fn dividing_equipment_worm_head(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "worm_head", out, |fields| {
             Ok(Equipment::WormHead(fields.build()?))
         })
     }
@@ -186,7 +188,7 @@ pub unsafe extern "C" fn dividing_equipment_graduated_dial(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "graduated_dial", out, |fields| {
             Ok(Equipment::GraduatedDial(fields.build()?))
         })
     }
@@ -202,7 +204,7 @@ pub unsafe extern "C" fn dividing_equipment_sine_bar(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "sine_bar", out, |fields| {
             Ok(Equipment::SineBar(fields.build()?))
         })
     }
@@ -218,7 +220,7 @@ pub unsafe extern "C" fn dividing_equipment_angle_blocks(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "angle_blocks", out, |fields| {
             Ok(Equipment::AngleBlocks(fields.build()?))
         })
     }
@@ -234,7 +236,7 @@ pub unsafe extern "C" fn dividing_equipment_protractor(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "protractor", out, |fields| {
             Ok(Equipment::Protractor(fields.build()?))
         })
     }
@@ -250,7 +252,7 @@ pub unsafe extern "C" fn dividing_equipment_part_reference(
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
     unsafe {
-        built(fields, out, |fields| {
+        built(fields, "part_reference", out, |fields| {
             Ok(Equipment::PartReference(fields.build()?))
         })
     }
@@ -266,7 +268,11 @@ pub unsafe extern "C" fn dividing_equipment_stack(
     out: *mut *mut EquipmentHandle,
 ) -> Status {
     // SAFETY: the contract of this function, for the fields and all they point to.
-    unsafe { built(fields, out, |fields| Ok(Equipment::Stack(fields.build()?))) }
+    unsafe {
+        built(fields, "stack", out, |fields| {
+            Ok(Equipment::Stack(fields.build()?))
+        })
+    }
 }
 
 /// A piece of equipment from JSON, as it stands in the list of a workshop:
@@ -286,7 +292,7 @@ pub unsafe extern "C" fn dividing_equipment_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        live::give(EquipmentHandle::checked(text::from_json(json)?)?, out);
+        live::give(EquipmentHandle::checked(document::read(json)?)?, out);
         Ok(())
     })
 }

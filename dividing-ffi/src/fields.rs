@@ -32,7 +32,7 @@ pub enum Sense {
 
 impl OptionalLength {
     pub(crate) fn length(self, field: &str) -> Outcome<Option<Length>> {
-        Ok(if yes(self.given, field)? {
+        Ok(if yes(self.given, &format!("{field}.given"))? {
             Some(length(self.mm, field)?)
         } else {
             None

@@ -209,7 +209,7 @@ unsafe fn stacked(
 }
 
 /// The stack of fewest blocks for a height, in millimetres, within a tolerance
-/// in units either way.
+/// either way, in the unit of the set (dividing_block_unit).
 ///
 /// `wear_block` is the thickness of the wear block at each end, if they are
 /// used. `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
@@ -310,9 +310,9 @@ pub struct AngleStackRecord {
 /// The stack of fewest angle gauge blocks for an angle within a tolerance, both
 /// in turns.
 ///
-/// `set` names a common set, "pieces13" or "pieces16", and ends with NUL, or
-/// `blocks_arcsec` lists the blocks owned, `count` numbers of seconds of arc;
-/// one of `set` and `blocks_arcsec` may be NULL and the other not. The blocks used
+/// `set` names a common set, "pieces13" or "pieces16", and ends with NUL, with
+/// `blocks_arcsec` NULL and `count` 0; `set` may be NULL, and `blocks_arcsec` then
+/// lists the blocks owned, `count` numbers of seconds of arc. The blocks used
 /// come into two arrays of the caller of `capacity` numbers of seconds each,
 /// ascending; 16 are enough for any stack of a common set. `work_limit`,
 /// `watcher` and `userdata` as dividing_plans_new_within.

@@ -4,7 +4,7 @@ use std::ffi::{c_char, c_void};
 
 use dividing_core::inspection::{
     Closure, CoordinateInspection, Inspection, InspectionReport, PitchDeviations, PitchExtreme,
-    RingDeviations, coordinate_picture, ring_picture,
+    RingDeviations, StationDeviations, coordinate_picture, ring_picture,
 };
 use dividing_core::work::Meter;
 
@@ -42,6 +42,8 @@ pub enum InspectionKind {
     Ring = 1,
     /// Of two devices compared: closure.
     Closure = 2,
+    /// Of the stations of a vernier indexer: deviations.
+    Stations = 3,
     /// Of something that this version has no name for.
     Other = 100,
 }
@@ -74,6 +76,13 @@ impl InspectionHandle {
         match self.report.result() {
             Inspection::Closure(found) => Ok(found),
             _ => Err(other("two devices compared")),
+        }
+    }
+
+    fn stations(&self) -> Outcome<&StationDeviations> {
+        match self.report.result() {
+            Inspection::Stations(found) => Ok(found),
+            _ => Err(other("the stations of a vernier indexer")),
         }
     }
 
@@ -167,6 +176,7 @@ pub unsafe extern "C" fn dividing_inspection_kind(
                 Inspection::Coordinates(_) => InspectionKind::Coordinates,
                 Inspection::Ring(_) => InspectionKind::Ring,
                 Inspection::Closure(_) => InspectionKind::Closure,
+                Inspection::Stations(_) => InspectionKind::Stations,
                 _ => InspectionKind::Other,
             })
         })
@@ -266,7 +276,7 @@ pub struct RingFigures {
 
 /// The deviations of the places at a glance; `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; out_of_range, null_pointer,
+/// Errors: inconsistent for stations and for two devices compared; out_of_range, null_pointer,
 /// misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_ring(
@@ -301,9 +311,10 @@ pub struct DeviationPlaces {
     pub capacity: usize,
     /// Number of the place, from 0.
     pub place: *mut usize,
-    /// Where it stands less where it should, about the mean of all places.
+    /// Where it stands less where it should, about the mean of all places, in
+    /// radians.
     pub deviation_rad: *mut f64,
-    /// The same without the first harmonic.
+    /// The same without the first harmonic, in radians.
     pub rest_rad: *mut f64,
     /// Standard uncertainty of the deviation; NaN where none was stated.
     pub standard_uncertainty_rad: *mut f64,
@@ -312,7 +323,7 @@ pub struct DeviationPlaces {
 /// The deviations of all measured places, in ascending order, into the caller's
 /// arrays; dividing_inspection_ring says how many. `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned; on any of them no array is touched.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -320,6 +331,100 @@ pub unsafe extern "C" fn dividing_inspection_deviations(
     inspection: *const InspectionHandle,
     about: i32,
     places: *const DeviationPlaces,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        deviations(inspection, places, |it| {
+            let found = &it.ring(about)?.deviations;
+            Ok(found
+                .iter()
+                .map(|it| Deviation {
+                    place: it.place,
+                    deviation_rad: it.deviation_rad,
+                    rest_rad: it.rest_rad,
+                    standard_uncertainty_rad: it.standard_uncertainty_rad,
+                })
+                .collect())
+        })
+    }
+}
+
+/// The stations of a vernier indexer at a glance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(C)]
+pub struct StationFigures {
+    /// Stations of the indexer, measured or not.
+    pub stations: usize,
+    /// Measured stations.
+    pub measured_count: usize,
+    /// Things noticed; the report has them in words.
+    pub finding_count: usize,
+}
+
+/// The deviations of stations at a glance.
+///
+/// Errors: inconsistent for another inspection, null_pointer, misaligned.
+/// Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_inspection_stations(
+    inspection: *const InspectionHandle,
+    out: *mut StationFigures,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        handle::value_of(inspection, "inspection", out, |it| {
+            let found = it.stations()?;
+            Ok(StationFigures {
+                stations: found.stations,
+                measured_count: found.deviations.len(),
+                finding_count: found.findings.len(),
+            })
+        })
+    }
+}
+
+/// The deviations of all measured stations, in ascending order, into the
+/// caller's arrays; dividing_inspection_stations says how many. A place is the
+/// number of a station; `rest_rad` gets NaN, as stations have no harmonics.
+///
+/// Errors: inconsistent for another inspection; buffer_too_small, null_pointer,
+/// misaligned; on any of them no array is touched. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_inspection_station_deviations(
+    inspection: *const InspectionHandle,
+    places: *const DeviationPlaces,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        deviations(inspection, places, |it| {
+            let found = &it.stations()?.deviations;
+            Ok(found
+                .iter()
+                .map(|it| Deviation {
+                    place: it.station,
+                    deviation_rad: it.deviation_rad,
+                    rest_rad: f64::NAN,
+                    standard_uncertainty_rad: it.standard_uncertainty_rad,
+                })
+                .collect())
+        })
+    }
+}
+
+/// One measured place.
+struct Deviation {
+    place: usize,
+    deviation_rad: f64,
+    rest_rad: f64,
+    standard_uncertainty_rad: Option<f64>,
+}
+
+/// # Safety
+/// The contract of the exports that call it.
+unsafe fn deviations(
+    inspection: *const InspectionHandle,
+    places: *const DeviationPlaces,
+    find: impl FnOnce(&InspectionHandle) -> Outcome<Vec<Deviation>>,
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
@@ -339,7 +444,7 @@ pub unsafe extern "C" fn dividing_inspection_deviations(
                 )?,
             )
         };
-        let found = &inspection.ring(about)?.deviations;
+        let found = find(inspection)?;
         array::check_capacity(capacity, found.len(), "capacity")?;
         if let Some(out) = place {
             out.write(found.iter().map(|it| it.place));
@@ -406,7 +511,7 @@ impl PitchRecord {
 /// a place was not measured. `single_rad` and `cumulative_rad` may be NULL. `out`
 /// takes the extremes.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned; on any of them no array is touched.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -458,7 +563,7 @@ pub unsafe extern "C" fn dividing_inspection_pitch(
 /// caller of `capacity` numbers each, in radians; dividing_inspection_ring says
 /// how many. `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; buffer_too_small,
+/// Errors: inconsistent for stations and for two devices compared; buffer_too_small,
 /// out_of_range, null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_harmonics(
@@ -516,7 +621,7 @@ pub unsafe extern "C" fn dividing_inspection_json(
 
 /// A picture of the deviations as SVG; `title` ends with NUL.
 ///
-/// Errors: inconsistent for two devices compared; null_pointer, invalid_utf8,
+/// Errors: inconsistent for stations and for two devices compared; null_pointer, invalid_utf8,
 /// misaligned. Ownership: `*out` is the caller's, freed with dividing_text_free.
 /// Threads: any.
 #[unsafe(no_mangle)]

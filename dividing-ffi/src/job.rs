@@ -325,8 +325,9 @@ unsafe fn made<F>(
 ///
 /// `name` is what the job is called and ends with NUL; `terms` may be NULL.
 ///
-/// Errors: those of dividing_job_check, the field's path beginning with the
-/// kind of features; null_pointer, invalid_utf8, misaligned. Ownership: `*out`
+/// Errors: those of dividing_job_check, the field's path as in job documents
+/// (`features.equal_divisions.count`) or the name of a field of the terms;
+/// null_pointer, invalid_utf8, misaligned. Ownership: `*out`
 /// is the caller's, freed with dividing_job_free; what comes in is not kept.
 /// Threads: any.
 #[unsafe(no_mangle)]

@@ -31,6 +31,7 @@ impl InspectionHandle {
             Inspection::Coordinates(found) => found.measured()?,
             Inspection::Ring(found) => found.measured()?,
             Inspection::Closure(found) => found.measured(device)?,
+            Inspection::Stations(found) => found.measured()?,
             _ => return Err(unknown_result()),
         })
     }
@@ -48,8 +49,25 @@ fn unknown_result() -> Failure {
         Status::Inconsistent,
         "inspection",
         "the inspection is of something that equipment does not keep; accepted: hole centres, \
-         angles, deviations, chords or two devices compared",
+         angles, deviations, chords, stations or two devices compared",
     )
+}
+
+/// The piece with its stations measured.
+fn with_stations(piece: &Equipment, ring: MeasuredRing) -> Outcome<Equipment> {
+    let Equipment::VernierIndexer(indexer) = piece else {
+        return Err(Failure::new(
+            Status::Inconsistent,
+            "piece",
+            format!(
+                "a {} has no stations; accepted: a vernier_indexer",
+                piece.kind()
+            ),
+        ));
+    };
+    let mut indexer = indexer.clone();
+    indexer.measured_stations = Some(ring);
+    Ok(Equipment::VernierIndexer(indexer))
 }
 
 fn with_ring(piece: &Equipment, circle: usize, ring: MeasuredRing) -> Outcome<Equipment> {
@@ -92,8 +110,9 @@ fn with_ring(piece: &Equipment, circle: usize, ring: MeasuredRing) -> Outcome<Eq
 /// it; plans then use its actual errors.
 ///
 /// `circle` is the hole circle that was measured, counted from 0; a vernier
-/// indexer has one, and for a graduated dial it is not looked at. `device` is a
-/// dividing_device, looked at for two compared devices alone.
+/// indexer has one, and for a graduated dial and for measured stations it is not
+/// looked at. `device` is a dividing_device, looked at for two compared devices
+/// alone.
 ///
 /// Errors: not_found; inconsistent for equipment that keeps no measurement, or
 /// another number of places than the circle has; out_of_range, null_pointer,
@@ -118,7 +137,10 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
             )
         };
         let ring = inspection.measured(device_of(device)?)?;
-        let known = with_ring(workshop.piece(piece)?, circle, ring)?;
+        let known = match inspection.result() {
+            Inspection::Stations(_) => with_stations(workshop.piece(piece)?, ring)?,
+            _ => with_ring(workshop.piece(piece)?, circle, ring)?,
+        };
         let mut equipment = workshop.workshop().equipment().to_vec();
         if let Some(place) = equipment.get_mut(piece) {
             *place = known;
@@ -130,7 +152,8 @@ pub unsafe extern "C" fn dividing_inspection_into_workshop(
     })
 }
 
-/// What was measured, as the `measured` field of equipment in JSON; `device` as
+/// What was measured, as the `measured` field of equipment in JSON, of stations the
+/// `measured_stations` field; `device` as
 /// dividing_inspection_into_workshop.
 ///
 /// Errors: out_of_range, null_pointer, misaligned. Ownership: `*out` is the
@@ -361,7 +384,7 @@ unsafe fn checked(
 /// by ISO 14253-1; below 0 it stands for simple acceptance. `about` is a
 /// dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; out_of_range, not_finite,
+/// Errors: inconsistent for stations and for two devices compared; out_of_range, not_finite,
 /// not_found for a datum that was not measured; null_pointer, misaligned.
 /// Threads: any.
 #[unsafe(no_mangle)]
@@ -490,7 +513,7 @@ pub struct PitchClassRecord {
 /// alone: a plate is no gear. `module_mm` is 0.5 to 70, `reference_diameter_mm`
 /// 5 to 15000; `about` is a dividing_about.
 ///
-/// Errors: inconsistent for two devices compared; undetermined when a place is
+/// Errors: inconsistent for stations and for two devices compared; undetermined when a place is
 /// missing; out_of_range, null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_inspection_pitch_class(

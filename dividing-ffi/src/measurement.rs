@@ -6,7 +6,7 @@ use dividing_core::FORMAT;
 use dividing_core::inspection::{
     AngleReading, AngleReadings, AxisUncertainty, ChordReading, ChordReadings, ClosureReadings,
     CoordinateReadings, DeviationReading, DeviationReadings, Measurement, Numbering, PointReading,
-    Readings, SetupReadings, angles_from_csv, chords_from_csv, closure_from_csv,
+    Readings, SetupReadings, StationReadings, angles_from_csv, chords_from_csv, closure_from_csv,
     deviations_from_csv, points_from_csv,
 };
 
@@ -18,6 +18,7 @@ use crate::fields::{OptionalLength, chosen, length, string, yes};
 use crate::guard::guard;
 use crate::handle;
 use crate::live::{self, Handle};
+use crate::plate_fields::angles;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -261,14 +262,7 @@ pub unsafe extern "C" fn dividing_measurement_angles(
     unsafe {
         measured(ring, out, |ring| {
             let turns = slice(turns, count, "turns")?;
-            let readings = numbers(places, count)?.into_iter().zip(turns);
-            let readings = readings.enumerate().map(|(index, (place, turns))| {
-                Ok(AngleReading {
-                    place,
-                    angle: turns.given(&format!("turns[{index}]"))?,
-                })
-            });
-            ring.angles(readings.collect::<Outcome<_>>()?)
+            ring.angles(angle_readings(places, turns)?)
         })
     }
 }
@@ -328,6 +322,52 @@ pub unsafe extern "C" fn dividing_measurement_chords(
             ring.chords(readings.collect::<Outcome<_>>()?)
         })
     }
+}
+
+/// Measured angles of the stations of a vernier indexer, which may stand
+/// anywhere.
+///
+/// `stations` says where all `station_count` of them should stand, in turns, as
+/// the indexer lists them, 2 to 1000. `turns` holds `count` readings in turns,
+/// whose common zero does not matter; `places` numbers the stations read, from 0,
+/// and may be NULL for 0, 1, 2 and on. Of `ring` the name, the numbering and the
+/// uncertainty (seconds of arc) are looked at.
+///
+/// Errors, ownership and threads as dividing_measurement_points.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_measurement_stations(
+    ring: *const RingFields,
+    stations: *const Fraction,
+    station_count: usize,
+    places: *const usize,
+    turns: *const Fraction,
+    count: usize,
+    out: *mut *mut MeasurementHandle,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        measured(ring, out, |ring| {
+            let stations = slice(stations, station_count, "stations")?;
+            let turns = slice(turns, count, "turns")?;
+            Ok(Readings::Stations(StationReadings {
+                stations: angles(stations, "stations")?,
+                numbering: ring.numbering()?,
+                standard_uncertainty_arcsec: ring.uncertainty_arcsec(),
+                readings: angle_readings(places, turns)?,
+            }))
+        })
+    }
+}
+
+/// # Safety
+/// As [`numbers`].
+unsafe fn angle_readings(places: *const usize, turns: &[Fraction]) -> Outcome<Vec<AngleReading>> {
+    // SAFETY: the caller's contract.
+    let places = unsafe { numbers(places, turns.len())? };
+    let readings = places.into_iter().zip(angles(turns, "turns")?);
+    Ok(readings
+        .map(|(place, angle)| AngleReading { place, angle })
+        .collect())
 }
 
 /// Comparisons of two dividing devices: `setup_count` set-ups, in set-up s

@@ -2,7 +2,7 @@
 
 use std::ffi::{CString, c_char, c_void};
 
-use dividing_core::accuracy::VerdictKind;
+use dividing_core::accuracy::{AngularClass, VerdictKind};
 use dividing_core::reach::Placement;
 use dividing_core::work::Meter;
 use dividing_core::{Angle, AngleStyle, Job, Plan, Plans, Workshop, plan_job_within};
@@ -76,14 +76,16 @@ impl PlansHandle {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(i32)]
 pub enum Verdict {
-    /// The worst case lies within the tolerance.
+    /// The worst case lies within the tolerance, or the decision rule of the job
+    /// accepts every feature.
     Pass = 0,
     /// The job gives no tolerance.
     NoTolerance = 1,
     /// The settings lie within the tolerance, but the worst case does not, or
-    /// is not fully known.
+    /// is not fully known; under a decision rule: neither accepted nor rejected.
     NotProven = 2,
-    /// The settings alone are off by more than the tolerance.
+    /// The settings alone are off by more than the tolerance; under a guard band:
+    /// by more than the tolerance and the band.
     Fail = 3,
 }
 
@@ -94,6 +96,31 @@ impl From<VerdictKind> for Verdict {
             VerdictKind::NoTolerance => Self::NoTolerance,
             VerdictKind::NotProven => Self::NotProven,
             VerdictKind::Fail => Self::Fail,
+        }
+    }
+}
+
+/// The class of ISO 2768-1 for angles that a plan meets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(i32)]
+pub enum ClassMet {
+    /// The job names no class, the plan meets none, or its figure is incomplete.
+    None = 0,
+    /// f or m, the same for angles.
+    FineOrMedium = 1,
+    /// c.
+    Coarse = 2,
+    /// v.
+    VeryCoarse = 3,
+}
+
+impl From<Option<AngularClass>> for ClassMet {
+    fn from(class: Option<AngularClass>) -> Self {
+        match class {
+            None => Self::None,
+            Some(AngularClass::FineOrMedium) => Self::FineOrMedium,
+            Some(AngularClass::Coarse) => Self::Coarse,
+            Some(AngularClass::VeryCoarse) => Self::VeryCoarse,
         }
     }
 }
@@ -152,10 +179,27 @@ pub struct PlanRecord {
     /// The same in degrees.
     pub limit_deg: f64,
     /// The limit less the worst case, in radians; below 0 when it is passed, 0
-    /// without a tolerance.
+    /// without a tolerance. Under a decision rule the acceptance limit less the
+    /// known deviation.
     pub margin_rad: f64,
     /// The same in degrees.
     pub margin_deg: f64,
+    /// The probability that a feature conforms, 0 to 1, of the feature for which
+    /// it is least; NaN without a limit of angle or with an incomplete figure.
+    pub probability: f64,
+    /// How far a feature may stand off its place, in millimetres, because the
+    /// part stands off the spindle; NaN where the job does not say how far.
+    pub feature_shift_mm: f64,
+    /// How far that may turn a feature about the part's axis, in radians: 0 for
+    /// flats and other straight cuts; NaN as above.
+    pub feature_shift_rad: f64,
+    /// The tightest class of ISO 2768-1 that the worst case meets, where the job
+    /// names one.
+    pub class_met: ClassMet,
+    /// The finest grade of ISO 1328-1, 1 to 11, that the worst case of the pitch
+    /// alone meets, where the job names one; 0 where it meets none or the figure
+    /// is incomplete.
+    pub grade_met: u32,
     /// Room for what is yet to come; 0.
     pub reserved: [u64; 4],
 }
@@ -177,6 +221,11 @@ impl PlanRecord {
             limit_deg: limit_rad.to_degrees(),
             margin_rad,
             margin_deg: margin_rad.to_degrees(),
+            probability: plan.verdict.probability.unwrap_or(f64::NAN),
+            feature_shift_mm: plan.feature_shift.map_or(f64::NAN, |it| it.shift_mm),
+            feature_shift_rad: plan.feature_shift.map_or(f64::NAN, |it| it.angle_rad),
+            class_met: plan.verdict.class_met.into(),
+            grade_met: plan.verdict.grade_met.map_or(0, u32::from),
             reserved: [0; 4],
         }
     }
@@ -189,7 +238,8 @@ impl PlanRecord {
 ///
 /// Errors: those of dividing_workshop_check and dividing_job_check, the field's
 /// path beginning with "workshop" or "job"; overflow when the angles have no
-/// common denominator within bounds; work_limit; null_pointer, invalid_utf8,
+/// common denominator within bounds; inconsistent when nothing in the workshop
+/// holds a part; work_limit; null_pointer, invalid_utf8,
 /// misaligned. Ownership: `*out` is the caller's, freed with
 /// dividing_plans_free. Threads: any.
 #[unsafe(no_mangle)]
@@ -310,7 +360,8 @@ pub unsafe extern "C" fn dividing_plans_free(plans: *mut PlansHandle) {
 }
 
 /// How many plans there are: one for each piece of equipment that can be used
-/// alone.
+/// alone, and one more each for compound and differential indexing where these
+/// are exact and simple indexing is not.
 ///
 /// Errors: null_pointer, misaligned. Threads: any.
 #[unsafe(no_mangle)]

@@ -3,14 +3,17 @@
 use std::ffi::c_char;
 
 use dividing_core::equipment::{
-    DirectPlate, HoleCircle, Levelling, PinHold, PinInHole, PinPlate, Seating, VernierIndexer,
+    DirectPlate, Drilled, DrilledByCoordinates, DrilledOnHead, HoleCircle, Levelling, PinHold,
+    PinInHole, PinPlate, Seating, VernierIndexer,
 };
 
 use crate::angle::Fraction;
 use crate::array::slice;
-use crate::error::Outcome;
+use crate::error::{Failure, Outcome};
 use crate::fields::{OptionalLength, chosen, length, sense, string, yes};
 use crate::pointer::reference;
+use crate::status::Status;
+use crate::worm_fields::ratio;
 
 /// Where a pin lies in its hole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +25,37 @@ pub enum PinSeat {
     Biased = 1,
 }
 
-/// A pin in holes. Lengths in millimetres.
+/// A plate drilled on a dividing head, from a rougher plate on its crank, whose
+/// errors come down by the worm ratio. Lengths in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[repr(C)]
+pub struct DrilledOnHeadFields {
+    /// Crank turns for one spindle turn of that head, as 40/1.
+    pub worm_ratio: Fraction,
+    /// Pitch radius of the circle used on the rougher plate, above 0.
+    pub rougher_pitch_radius_mm: f64,
+    /// Diameter of the zone in which each hole of the rougher plate lies.
+    pub rougher_hole_position_tolerance_mm: f64,
+    /// Clearance of the crank pin in the rougher plate's holes, at most.
+    pub rougher_clearance_mm: f64,
+    /// Deviation of the head's spindle by worm and wheel, either way, in turns;
+    /// 0/0 stands for 0.
+    pub worm_error: Fraction,
+    /// Diameter of the zone in which the drill wandered.
+    pub drill_wander_mm: f64,
+}
+
+/// A plate drilled by coordinates. Lengths in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[repr(C)]
+pub struct DrilledByCoordinatesFields {
+    /// Deviation of either axis of the table, either way.
+    pub table_accuracy_mm: f64,
+    /// Diameter of the zone in which the drill wandered.
+    pub drill_wander_mm: f64,
+}
+
+/// A pin in holes. Lengths in millimetres, 0 or more.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
 pub struct PinInHoleFields {
@@ -31,7 +64,7 @@ pub struct PinInHoleFields {
     /// Diameter of the holes; not smaller than the pin.
     pub hole_diameter_mm: f64,
     /// Diameter of the zone round its true place in which each hole's centre
-    /// lies.
+    /// lies; 0 where the plate says below how it was drilled.
     pub hole_position_tolerance_mm: f64,
     /// Deviation of a hole's diameter, either way.
     pub hole_diameter_tolerance_mm: f64,
@@ -39,9 +72,15 @@ pub struct PinInHoleFields {
     pub pin_diameter_tolerance_mm: f64,
     /// Where the pin lies: a dividing_pin_seat.
     pub seating: i32,
+    /// How the holes were drilled, in place of their position tolerance: on a
+    /// dividing head; NULL where not so, or not known.
+    pub drilled_on_head: *const DrilledOnHeadFields,
+    /// The same by coordinates; NULL where not so, or not known.
+    pub drilled_by_coordinates: *const DrilledByCoordinatesFields,
 }
 
-/// A circle of equally spaced holes.
+/// A circle of equally spaced holes. What was measured of them is added by
+/// dividing_inspection_into_workshop, or stands in JSON.
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct HoleCircleFields {
@@ -79,7 +118,9 @@ pub struct DirectPlateFields {
     pub bore_clearance_mm: f64,
 }
 
-/// A circle of holes with several stations for the pin. Texts end with NUL.
+/// A circle of holes with several stations for the pin. Texts end with NUL. What
+/// was measured of the stations is added by dividing_inspection_into_workshop, or
+/// stands in JSON.
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct VernierIndexerFields {
@@ -156,8 +197,72 @@ pub struct PinPlateFields {
     pub square_error: Fraction,
 }
 
+impl DrilledOnHeadFields {
+    fn build(&self) -> Outcome<Drilled> {
+        Ok(Drilled::OnDividingHead(DrilledOnHead {
+            worm_ratio: ratio(self.worm_ratio)?,
+            rougher_pitch_radius: length(self.rougher_pitch_radius_mm, "rougher_pitch_radius_mm")?,
+            rougher_hole_position_tolerance: length(
+                self.rougher_hole_position_tolerance_mm,
+                "rougher_hole_position_tolerance_mm",
+            )?,
+            rougher_clearance: length(self.rougher_clearance_mm, "rougher_clearance_mm")?,
+            worm_error: self.worm_error.or_zero("worm_error")?,
+            drill_wander: length(self.drill_wander_mm, "drill_wander_mm")?,
+        }))
+    }
+}
+
+impl DrilledByCoordinatesFields {
+    fn build(&self) -> Outcome<Drilled> {
+        Ok(Drilled::ByCoordinates(DrilledByCoordinates {
+            table_accuracy: length(self.table_accuracy_mm, "table_accuracy_mm")?,
+            drill_wander: length(self.drill_wander_mm, "drill_wander_mm")?,
+        }))
+    }
+}
+
 impl PinInHoleFields {
-    pub(crate) fn build(&self) -> Outcome<PinInHole> {
+    /// # Safety
+    /// Pointers that are not null point to live fields.
+    unsafe fn drilled(&self) -> Outcome<Option<Drilled>> {
+        let (head, coordinates) = (self.drilled_on_head, self.drilled_by_coordinates);
+        let zone_is_given = self.hole_position_tolerance_mm != 0.0;
+        if zone_is_given && !(head.is_null() && coordinates.is_null()) {
+            return Err(Failure::new(
+                Status::Inconsistent,
+                "hole_position_tolerance_mm",
+                "a zone stands beside how the plate was drilled; accepted: one of the two",
+            ));
+        }
+        // SAFETY: the caller's contract, here and below.
+        unsafe {
+            match (head.is_null(), coordinates.is_null()) {
+                (true, true) => Ok(None),
+                (false, true) => {
+                    let fields = reference(head, "drilled_on_head")?;
+                    let drilled = fields.build().map_err(|it| it.at("drilled_on_head"))?;
+                    Ok(Some(drilled))
+                }
+                (true, false) => {
+                    let fields = reference(coordinates, "drilled_by_coordinates")?;
+                    let drilled = fields
+                        .build()
+                        .map_err(|it| it.at("drilled_by_coordinates"))?;
+                    Ok(Some(drilled))
+                }
+                (false, false) => Err(Failure::new(
+                    Status::Inconsistent,
+                    "drilled_by_coordinates",
+                    "drilled on a head and by coordinates; accepted: one of them",
+                )),
+            }
+        }
+    }
+
+    /// # Safety
+    /// As [`PinInHoleFields::drilled`].
+    unsafe fn build(&self) -> Outcome<PinInHole> {
         Ok(PinInHole {
             pin_diameter: length(self.pin_diameter_mm, "pin_diameter_mm")?,
             hole_diameter: length(self.hole_diameter_mm, "hole_diameter_mm")?,
@@ -174,7 +279,8 @@ impl PinInHoleFields {
                 "pin_diameter_tolerance_mm",
             )?,
             seating: chosen(self.seating, "seating", &[Seating::Free, Seating::Biased])?,
-            drilled: None,
+            // SAFETY: the caller's contract.
+            drilled: unsafe { self.drilled()? },
         })
     }
 }
@@ -189,8 +295,9 @@ pub(crate) unsafe fn registration(pointer: *const PinInHoleFields) -> Outcome<Op
     }
     // SAFETY: the caller's contract.
     let fields = unsafe { reference(pointer, "registration")? };
-    fields
-        .build()
+    // SAFETY: the caller's contract.
+    let built = unsafe { fields.build() };
+    built
         .map(Some)
         .map_err(|failure| failure.at("registration"))
 }

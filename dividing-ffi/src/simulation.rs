@@ -6,6 +6,7 @@ use dividing_core::accuracy::{
     RunSettings, SimulatedProbability, SimulatedQuantity, Simulation, SimulationReport, TrialCount,
     deviation_picture,
 };
+use dividing_core::document;
 
 use crate::array::{self, OutArray, slice};
 use crate::error::{Failure, Outcome};
@@ -120,8 +121,9 @@ impl RunFields {
 ///
 /// `json` is UTF-8 of `length` bytes, or up to its NUL with DIVIDING_NUL_ENDED.
 ///
-/// Errors: malformed_json, invalid_field, null_pointer, invalid_utf8,
-/// misaligned; what does not make sense is refused when it runs. Ownership:
+/// Errors: malformed_json, unknown_field, invalid_field, with the path to the
+/// field; null_pointer, invalid_utf8, misaligned; what does not make sense is
+/// refused when it runs. Ownership:
 /// `*out` is the caller's, freed with dividing_simulation_free. Threads: any.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn dividing_simulation_from_json(
@@ -132,7 +134,7 @@ pub unsafe extern "C" fn dividing_simulation_from_json(
     guard(|| {
         // SAFETY: the contract of this function.
         let (json, out) = unsafe { (text::read(json, length, "json")?, Out::new(out, "out")?) };
-        live::give(SimulationHandle::new(text::from_json(json)?), out);
+        live::give(SimulationHandle::new(document::read(json)?), out);
         Ok(())
     })
 }

@@ -5,10 +5,11 @@ use dividing_core::tables::{CompoundColumns, DifferentialColumns, HeldColumns, S
 use crate::array::OutArray;
 use crate::error::Outcome;
 use crate::guard::guard;
-use crate::live;
+use crate::live::{self, Handle};
 use crate::pointer::reference;
 use crate::status::Status;
-use crate::tables::IndexingTableHandle;
+use crate::stepping::SteppingTableHandle;
+use crate::tables::{IndexingTableHandle, Sections};
 
 /// Arrays of the caller for simple indexing, each with room for `capacity`
 /// entries; a column whose pointer is NULL is left out. What they hold is said
@@ -109,13 +110,13 @@ pub struct HeldPlaces {
 }
 
 /// Copies to be made, once all of them are known to be possible.
-struct Copies<'a> {
+pub(crate) struct Copies<'a> {
     capacity: usize,
     steps: Vec<Box<dyn FnOnce() + 'a>>,
 }
 
 impl<'a> Copies<'a> {
-    const fn new(capacity: usize) -> Self {
+    pub(crate) const fn new(capacity: usize) -> Self {
         Self {
             capacity,
             steps: Vec::new(),
@@ -124,7 +125,7 @@ impl<'a> Copies<'a> {
 
     /// # Safety
     /// `place` as in [`OutArray::unless_null`] until the copies are made.
-    unsafe fn add<T: Copy + 'a>(
+    pub(crate) unsafe fn add<T: Copy + 'a>(
         &mut self,
         place: *mut T,
         name: &'static str,
@@ -139,7 +140,7 @@ impl<'a> Copies<'a> {
         Ok(())
     }
 
-    fn make(self) {
+    pub(crate) fn make(self) {
         for step in self.steps {
             step();
         }
@@ -148,10 +149,10 @@ impl<'a> Copies<'a> {
 
 /// # Safety
 /// The contract of the exports that call it.
-unsafe fn copied<P>(
-    table: *const IndexingTableHandle,
+pub(crate) unsafe fn copied<T: Handle, P>(
+    table: *const T,
     places: *const P,
-    copy: impl FnOnce(&IndexingTableHandle, &P) -> Outcome,
+    copy: impl FnOnce(&T, &P) -> Outcome,
 ) -> Status {
     guard(|| {
         // SAFETY: the contract of this function.
@@ -163,6 +164,99 @@ unsafe fn copied<P>(
         };
         copy(table, places)
     })
+}
+
+impl SimplePlaces {
+    /// # Safety
+    /// Every array is NULL or has the room that it says.
+    unsafe fn take(&self, columns: &SimpleColumns) -> Outcome {
+        // SAFETY: the caller's contract, here and below.
+        unsafe {
+            let mut copies = Copies::new(self.capacity);
+            copies.add(self.exact, "exact", &columns.exact)?;
+            copies.add(self.plate, "plate", &columns.plate)?;
+            copies.add(self.back, "back", &columns.back)?;
+            copies.add(self.circle, "circle", &columns.circle)?;
+            copies.add(self.turns, "turns", &columns.turns)?;
+            copies.add(self.holes, "holes", &columns.holes)?;
+            copies.add(
+                self.residual_turns,
+                "residual_turns",
+                &columns.residual_turns,
+            )?;
+            copies.add(self.closing_turns, "closing_turns", &columns.closing_turns)?;
+            copies.make();
+        }
+        Ok(())
+    }
+}
+
+impl CompoundPlaces {
+    /// # Safety
+    /// Every array is NULL or has the room that it says.
+    unsafe fn take(&self, columns: &CompoundColumns) -> Outcome {
+        // SAFETY: the caller's contract, here and below.
+        unsafe {
+            let mut copies = Copies::new(self.capacity);
+            copies.add(self.exact, "exact", &columns.exact)?;
+            copies.add(self.plate, "plate", &columns.plate)?;
+            copies.add(self.back, "back", &columns.back)?;
+            copies.add(self.whole_turns, "whole_turns", &columns.whole_turns)?;
+            copies.add(self.first_circle, "first_circle", &columns.first_circle)?;
+            copies.add(self.first_holes, "first_holes", &columns.first_holes)?;
+            copies.add(self.second_circle, "second_circle", &columns.second_circle)?;
+            copies.add(self.second_holes, "second_holes", &columns.second_holes)?;
+            copies.make();
+        }
+        Ok(())
+    }
+}
+
+impl DifferentialPlaces {
+    /// # Safety
+    /// Every array is NULL or has the room that it says.
+    unsafe fn take(&self, columns: &DifferentialColumns) -> Outcome {
+        // SAFETY: the caller's contract, here and below.
+        unsafe {
+            let mut copies = Copies::new(self.capacity);
+            copies.add(self.exact, "exact", &columns.exact)?;
+            copies.add(self.plate, "plate", &columns.plate)?;
+            copies.add(self.back, "back", &columns.back)?;
+            copies.add(self.circle, "circle", &columns.circle)?;
+            copies.add(self.turns, "turns", &columns.turns)?;
+            copies.add(self.holes, "holes", &columns.holes)?;
+            copies.add(self.against, "against", &columns.against)?;
+            copies.add(self.idlers, "idlers", &columns.idlers)?;
+            for (place, column) in self.drivers.iter().zip(&columns.drivers) {
+                copies.add(*place, "drivers", column)?;
+            }
+            for (place, column) in self.driven.iter().zip(&columns.driven) {
+                copies.add(*place, "driven", column)?;
+            }
+            copies.make();
+        }
+        Ok(())
+    }
+}
+
+impl HeldPlaces {
+    /// # Safety
+    /// Every array is NULL or has the room that it says.
+    unsafe fn take(&self, columns: &HeldColumns) -> Outcome {
+        // SAFETY: the caller's contract, here and below.
+        unsafe {
+            let mut copies = Copies::new(self.capacity);
+            copies.add(self.exact, "exact", &columns.exact)?;
+            copies.add(self.way, "way", &columns.way)?;
+            copies.add(
+                self.residual_turns,
+                "residual_turns",
+                &columns.residual_turns,
+            )?;
+            copies.make();
+        }
+        Ok(())
+    }
 }
 
 /// Copies the columns of a section of simple indexing into the caller's arrays.
@@ -179,26 +273,7 @@ pub unsafe extern "C" fn dividing_indexing_table_copy_simple(
     // SAFETY: the contract of this function.
     unsafe {
         copied(table, places, |table, places| {
-            let columns: &SimpleColumns = table.simple(index)?;
-            let mut copies = Copies::new(places.capacity);
-            copies.add(places.exact, "exact", &columns.exact)?;
-            copies.add(places.plate, "plate", &columns.plate)?;
-            copies.add(places.back, "back", &columns.back)?;
-            copies.add(places.circle, "circle", &columns.circle)?;
-            copies.add(places.turns, "turns", &columns.turns)?;
-            copies.add(places.holes, "holes", &columns.holes)?;
-            copies.add(
-                places.residual_turns,
-                "residual_turns",
-                &columns.residual_turns,
-            )?;
-            copies.add(
-                places.closing_turns,
-                "closing_turns",
-                &columns.closing_turns,
-            )?;
-            copies.make();
-            Ok(())
+            places.take(table.simple(index)?)
         })
     }
 }
@@ -216,22 +291,7 @@ pub unsafe extern "C" fn dividing_indexing_table_copy_compound(
     // SAFETY: the contract of this function.
     unsafe {
         copied(table, places, |table, places| {
-            let columns: &CompoundColumns = table.compound(index)?;
-            let mut copies = Copies::new(places.capacity);
-            copies.add(places.exact, "exact", &columns.exact)?;
-            copies.add(places.plate, "plate", &columns.plate)?;
-            copies.add(places.back, "back", &columns.back)?;
-            copies.add(places.whole_turns, "whole_turns", &columns.whole_turns)?;
-            copies.add(places.first_circle, "first_circle", &columns.first_circle)?;
-            copies.add(places.first_holes, "first_holes", &columns.first_holes)?;
-            copies.add(
-                places.second_circle,
-                "second_circle",
-                &columns.second_circle,
-            )?;
-            copies.add(places.second_holes, "second_holes", &columns.second_holes)?;
-            copies.make();
-            Ok(())
+            places.take(table.compound(index)?)
         })
     }
 }
@@ -249,24 +309,7 @@ pub unsafe extern "C" fn dividing_indexing_table_copy_differential(
     // SAFETY: the contract of this function.
     unsafe {
         copied(table, places, |table, places| {
-            let columns: &DifferentialColumns = table.differential(index)?;
-            let mut copies = Copies::new(places.capacity);
-            copies.add(places.exact, "exact", &columns.exact)?;
-            copies.add(places.plate, "plate", &columns.plate)?;
-            copies.add(places.back, "back", &columns.back)?;
-            copies.add(places.circle, "circle", &columns.circle)?;
-            copies.add(places.turns, "turns", &columns.turns)?;
-            copies.add(places.holes, "holes", &columns.holes)?;
-            copies.add(places.against, "against", &columns.against)?;
-            copies.add(places.idlers, "idlers", &columns.idlers)?;
-            for (place, column) in places.drivers.iter().zip(&columns.drivers) {
-                copies.add(*place, "drivers", column)?;
-            }
-            for (place, column) in places.driven.iter().zip(&columns.driven) {
-                copies.add(*place, "driven", column)?;
-            }
-            copies.make();
-            Ok(())
+            places.take(table.differential(index)?)
         })
     }
 }
@@ -283,17 +326,64 @@ pub unsafe extern "C" fn dividing_indexing_table_copy_held(
     // SAFETY: the contract of this function.
     unsafe {
         copied(table, places, |table, places| {
-            let columns: &HeldColumns = table.held(index)?;
-            let mut copies = Copies::new(places.capacity);
-            copies.add(places.exact, "exact", &columns.exact)?;
-            copies.add(places.way, "way", &columns.way)?;
-            copies.add(
-                places.residual_turns,
-                "residual_turns",
-                &columns.residual_turns,
-            )?;
-            copies.make();
-            Ok(())
+            places.take(table.held(index)?)
+        })
+    }
+}
+
+/// Copies the columns of a section of simple indexing of a stepping table into the
+/// caller's arrays; what repeating the moves does is copied by
+/// dividing_stepping_table_copy_errors.
+///
+/// Errors and threads as dividing_indexing_table_copy_simple.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_stepping_table_copy_simple(
+    table: *const SteppingTableHandle,
+    index: usize,
+    places: *const SimplePlaces,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        copied(table, places, |table, places| {
+            places.take(table.simple(index)?)
+        })
+    }
+}
+
+/// Copies the columns of a section of compound indexing of a stepping table into the
+/// caller's arrays; what repeating the moves does is copied by
+/// dividing_stepping_table_copy_errors.
+///
+/// Errors and threads as dividing_indexing_table_copy_simple.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_stepping_table_copy_compound(
+    table: *const SteppingTableHandle,
+    index: usize,
+    places: *const CompoundPlaces,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        copied(table, places, |table, places| {
+            places.take(table.compound(index)?)
+        })
+    }
+}
+
+/// Copies the columns of a section of differential indexing of a stepping table into the
+/// caller's arrays; what repeating the moves does is copied by
+/// dividing_stepping_table_copy_errors.
+///
+/// Errors and threads as dividing_indexing_table_copy_simple.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_stepping_table_copy_differential(
+    table: *const SteppingTableHandle,
+    index: usize,
+    places: *const DifferentialPlaces,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        copied(table, places, |table, places| {
+            places.take(table.differential(index)?)
         })
     }
 }

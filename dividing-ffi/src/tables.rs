@@ -60,7 +60,7 @@ pub enum IndexingMethod {
 }
 
 impl IndexingMethod {
-    const fn of(method: TableMethod) -> Self {
+    pub(crate) const fn of(method: TableMethod) -> Self {
         match method {
             TableMethod::Simple => Self::Simple,
             TableMethod::Compound => Self::Compound,
@@ -127,6 +127,22 @@ pub struct SimpleRecord {
     pub closing_turns: *const f64,
 }
 
+impl SimpleRecord {
+    pub(crate) fn of(columns: &SimpleColumns) -> Self {
+        Self {
+            length: columns.exact.len(),
+            exact: columns.exact.as_ptr(),
+            plate: columns.plate.as_ptr(),
+            back: columns.back.as_ptr(),
+            circle: columns.circle.as_ptr(),
+            turns: columns.turns.as_ptr(),
+            holes: columns.holes.as_ptr(),
+            residual_turns: columns.residual_turns.as_ptr(),
+            closing_turns: columns.closing_turns.as_ptr(),
+        }
+    }
+}
+
 /// Compound indexing: columns of the table's handle, one entry a row; 0 where it
 /// is not exact.
 #[derive(Clone, Copy, Debug)]
@@ -150,6 +166,22 @@ pub struct CompoundTableRecord {
     pub second_circle: *const u32,
     /// Holes of plate and crank, backward where below zero.
     pub second_holes: *const i32,
+}
+
+impl CompoundTableRecord {
+    pub(crate) fn of(columns: &CompoundColumns) -> Self {
+        Self {
+            length: columns.exact.len(),
+            exact: columns.exact.as_ptr(),
+            plate: columns.plate.as_ptr(),
+            back: columns.back.as_ptr(),
+            whole_turns: columns.whole_turns.as_ptr(),
+            first_circle: columns.first_circle.as_ptr(),
+            first_holes: columns.first_holes.as_ptr(),
+            second_circle: columns.second_circle.as_ptr(),
+            second_holes: columns.second_holes.as_ptr(),
+        }
+    }
 }
 
 /// Differential indexing: columns of the table's handle, one entry a row; 0
@@ -182,6 +214,24 @@ pub struct DifferentialTableRecord {
     pub driven: [*const u16; 3],
 }
 
+impl DifferentialTableRecord {
+    pub(crate) fn of(columns: &DifferentialColumns) -> Self {
+        Self {
+            length: columns.exact.len(),
+            exact: columns.exact.as_ptr(),
+            plate: columns.plate.as_ptr(),
+            back: columns.back.as_ptr(),
+            circle: columns.circle.as_ptr(),
+            turns: columns.turns.as_ptr(),
+            holes: columns.holes.as_ptr(),
+            against: columns.against.as_ptr(),
+            idlers: columns.idlers.as_ptr(),
+            drivers: columns.drivers.each_ref().map(Vec::as_ptr),
+            driven: columns.driven.each_ref().map(Vec::as_ptr),
+        }
+    }
+}
+
 /// What one piece of other equipment holds: columns of the table's handle, one
 /// entry a row.
 #[derive(Clone, Copy, Debug)]
@@ -196,6 +246,17 @@ pub struct HeldRecord {
     pub way: *const u32,
     /// The largest residual in turns with the start free, 0 where exact.
     pub residual_turns: *const f64,
+}
+
+impl HeldRecord {
+    pub(crate) fn of(columns: &HeldColumns) -> Self {
+        Self {
+            length: columns.exact.len(),
+            exact: columns.exact.as_ptr(),
+            way: columns.way.as_ptr(),
+            residual_turns: columns.residual_turns.as_ptr(),
+        }
+    }
 }
 
 /// Finds which of `first` to `last` divisions everything in a workshop makes
@@ -248,11 +309,11 @@ pub unsafe extern "C" fn dividing_exact_table_free(table: *mut ExactTableHandle)
     unsafe { live::free(table, "table") }
 }
 
-fn rows(first: u32, last: u32) -> usize {
+pub(crate) fn rows(first: u32, last: u32) -> usize {
     (last - first) as usize + 1
 }
 
-fn section<T>(sections: &[T], index: usize) -> Outcome<&T> {
+pub(crate) fn section<T>(sections: &[T], index: usize) -> Outcome<&T> {
     sections.get(index).ok_or_else(|| {
         Failure::new(
             Status::NotFound,
@@ -454,50 +515,63 @@ pub unsafe extern "C" fn dividing_indexing_table_section(
     }
 }
 
-impl IndexingTableHandle {
+/// A table whose sections hold the settings or moves of one method each.
+pub(crate) trait Sections: Handle {
+    /// The columns of one section.
+    fn moves(&self, index: usize) -> Outcome<&TableColumns>;
+
+    /// The columns that `pick` finds in a section of its method.
     fn columns<T>(
         &self,
         index: usize,
         method: &str,
         pick: impl FnOnce(&TableColumns) -> Option<&T>,
     ) -> Outcome<&T> {
-        let columns = &section(&self.table.sections, index)?.columns;
-        pick(columns).ok_or_else(|| {
-            Failure::new(
-                Status::Inconsistent,
-                "section",
-                format!("section {index} is of another method; accepted: a section of {method}"),
-            )
-        })
+        pick(self.moves(index)?).ok_or_else(|| another_method(index, method))
     }
 
-    pub(crate) fn simple(&self, index: usize) -> Outcome<&SimpleColumns> {
+    fn simple(&self, index: usize) -> Outcome<&SimpleColumns> {
         self.columns(index, "simple indexing", |it| match it {
             TableColumns::Simple(columns) => Some(columns),
             _ => None,
         })
     }
 
-    pub(crate) fn compound(&self, index: usize) -> Outcome<&CompoundColumns> {
+    fn compound(&self, index: usize) -> Outcome<&CompoundColumns> {
         self.columns(index, "compound indexing", |it| match it {
             TableColumns::Compound(columns) => Some(columns),
             _ => None,
         })
     }
 
-    pub(crate) fn differential(&self, index: usize) -> Outcome<&DifferentialColumns> {
+    fn differential(&self, index: usize) -> Outcome<&DifferentialColumns> {
         self.columns(index, "differential indexing", |it| match it {
             TableColumns::Differential(columns) => Some(columns),
             _ => None,
         })
     }
 
-    pub(crate) fn held(&self, index: usize) -> Outcome<&HeldColumns> {
+    fn held(&self, index: usize) -> Outcome<&HeldColumns> {
         self.columns(index, "other equipment", |it| match it {
             TableColumns::Held(columns) => Some(columns),
             _ => None,
         })
     }
+}
+
+impl Sections for IndexingTableHandle {
+    fn moves(&self, index: usize) -> Outcome<&TableColumns> {
+        Ok(&section(&self.table.sections, index)?.columns)
+    }
+}
+
+/// A section that has no columns of the kind asked for.
+pub(crate) fn another_method(index: usize, method: &str) -> Failure {
+    Failure::new(
+        Status::Inconsistent,
+        "section",
+        format!("section {index} is of another method; accepted: a section of {method}"),
+    )
 }
 
 /// The columns of a section of simple indexing, read in place.
@@ -514,18 +588,7 @@ pub unsafe extern "C" fn dividing_indexing_table_simple(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let columns = it.simple(index)?;
-            Ok(SimpleRecord {
-                length: columns.exact.len(),
-                exact: columns.exact.as_ptr(),
-                plate: columns.plate.as_ptr(),
-                back: columns.back.as_ptr(),
-                circle: columns.circle.as_ptr(),
-                turns: columns.turns.as_ptr(),
-                holes: columns.holes.as_ptr(),
-                residual_turns: columns.residual_turns.as_ptr(),
-                closing_turns: columns.closing_turns.as_ptr(),
-            })
+            Ok(SimpleRecord::of(it.simple(index)?))
         })
     }
 }
@@ -542,18 +605,7 @@ pub unsafe extern "C" fn dividing_indexing_table_compound(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let columns = it.compound(index)?;
-            Ok(CompoundTableRecord {
-                length: columns.exact.len(),
-                exact: columns.exact.as_ptr(),
-                plate: columns.plate.as_ptr(),
-                back: columns.back.as_ptr(),
-                whole_turns: columns.whole_turns.as_ptr(),
-                first_circle: columns.first_circle.as_ptr(),
-                first_holes: columns.first_holes.as_ptr(),
-                second_circle: columns.second_circle.as_ptr(),
-                second_holes: columns.second_holes.as_ptr(),
-            })
+            Ok(CompoundTableRecord::of(it.compound(index)?))
         })
     }
 }
@@ -570,20 +622,7 @@ pub unsafe extern "C" fn dividing_indexing_table_differential(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let columns = it.differential(index)?;
-            Ok(DifferentialTableRecord {
-                length: columns.exact.len(),
-                exact: columns.exact.as_ptr(),
-                plate: columns.plate.as_ptr(),
-                back: columns.back.as_ptr(),
-                circle: columns.circle.as_ptr(),
-                turns: columns.turns.as_ptr(),
-                holes: columns.holes.as_ptr(),
-                against: columns.against.as_ptr(),
-                idlers: columns.idlers.as_ptr(),
-                drivers: columns.drivers.each_ref().map(Vec::as_ptr),
-                driven: columns.driven.each_ref().map(Vec::as_ptr),
-            })
+            Ok(DifferentialTableRecord::of(it.differential(index)?))
         })
     }
 }
@@ -600,13 +639,7 @@ pub unsafe extern "C" fn dividing_indexing_table_held(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let columns = it.held(index)?;
-            Ok(HeldRecord {
-                length: columns.exact.len(),
-                exact: columns.exact.as_ptr(),
-                way: columns.way.as_ptr(),
-                residual_turns: columns.residual_turns.as_ptr(),
-            })
+            Ok(HeldRecord::of(it.held(index)?))
         })
     }
 }

@@ -90,18 +90,6 @@ pub(crate) fn json(value: &impl serde::Serialize) -> Outcome<String> {
     })
 }
 
-/// A value from JSON text.
-pub(crate) fn from_json<T: serde::de::DeserializeOwned>(text: &str) -> Outcome<T> {
-    serde_json::from_str(text).map_err(|error| {
-        let status = if error.is_data() {
-            Status::InvalidField
-        } else {
-            Status::MalformedJson
-        };
-        Failure::new(status, "", error)
-    })
-}
-
 /// Frees a text that a function of this library wrote to a `char **`.
 ///
 /// Ownership: the text is gone; a second free of it is an error of the caller

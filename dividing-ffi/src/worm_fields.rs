@@ -109,6 +109,9 @@ pub struct WormHeadFields {
 
 /// A rotary table or head with a graduated dial. Texts end with NUL. Angles are
 /// in turns, 0/0 where not known.
+///
+/// What was measured of it is added by dividing_inspection_into_workshop, or
+/// stands in JSON.
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct GraduatedDialFields {
@@ -126,7 +129,7 @@ pub struct GraduatedDialFields {
     pub sense: i32,
 }
 
-fn ratio(worm_ratio: Fraction) -> Outcome<WormRatio> {
+pub(crate) fn ratio(worm_ratio: Fraction) -> Outcome<WormRatio> {
     at(
         WormRatio::new(worm_ratio.numerator.into(), worm_ratio.denominator.into()),
         "worm_ratio",

@@ -81,10 +81,13 @@ const char *take_text(call *it, int place, const char *sample, int length_place,
 
 const char *take_words(call *it, int place, const char *sample) {
     size_t length;
-    const char *text = take_text(it, place, sample, 0, &length);
+    const char *text = take_text(it, place, sample == NULL ? "" : sample, 0, &length);
     char *ended;
     if (it->sound) {
-        return text;
+        return sample;
+    }
+    if (sample == NULL && length == 0) {
+        return NULL; /* may be, and is in the sample */
     }
     ended = (char *)room(it, length + 1);
     memcpy(ended, text, length);

@@ -1,8 +1,7 @@
 //! What the exports are tried with: an argument that a call accepts, so that a
 //! refusal is about the one that was spoiled. A new export whose arguments are
 //! called and mean the same as those of others needs nothing here. An export
-//! whose sample is refused is tried all the same, but then any refusal will do;
-//! the test says how many such exports there are.
+//! whose sample is refused fails the test, which says why it is refused.
 
 const WORKSHOP: &str = include_str!("../../../dividing-core/examples/demo/workshop.json");
 const JOB: &str = include_str!("../../../dividing-core/examples/demo/job_1_nine_slots.json");
@@ -46,6 +45,12 @@ const CLOSURE: &str = r#"{"format": 1, "readings": {"closure": {"positions": 3,
     "standard_uncertainty_arcsec": 0.2, "setups": [
     {"shift": 0, "readings_arcsec": [1, 2, 3]}, {"shift": 1, "readings_arcsec": [2, 3, 1]},
     {"shift": 2, "readings_arcsec": [3, 1, 2]}]}}}"#;
+const STATIONS: &str = r#"{"format": 1, "readings": {"stations": {
+    "stations": ["0 deg", "33 deg", "70 deg"], "standard_uncertainty_arcsec": 2, "readings": [
+    {"place": 0, "angle": "0 deg"}, {"place": 1, "angle": "33.0016 deg"},
+    {"place": 2, "angle": "70 deg"}]}}}"#;
+/// What dividing_design_pattern makes of two small divisions on one ring.
+const PATTERN: &str = include_str!("pattern.json");
 const BUDGET: &str = r#"{"quantity": "length", "unit": "mm", "estimate": 50, "inputs": [
     {"name": "block", "unit": "mm", "standard_uncertainty": 0.003,
      "sensitivity": 1}], "coverage": {"factor": 2}}"#;
@@ -123,6 +128,17 @@ const VARIANTS: &[(&str, &str, &str)] = &[
         "dividing_inspection",
         "_points",
     ),
+    ("dividing_stepping_table_new", "dividing_workshop", "_head"),
+    (
+        "dividing_inspection_new_stations",
+        "dividing_measurement",
+        "_stations",
+    ),
+    (
+        "dividing_inspection_station",
+        "dividing_inspection",
+        "_stations",
+    ),
     (
         "dividing_inspection_into_workshop",
         "dividing_workshop",
@@ -152,7 +168,6 @@ pub fn variants(handle: &str) -> Vec<&'static str> {
 /// Start of the function's name, the argument, the text. The first that fits
 /// counts.
 const TEXTS: &[(&str, &str, &str)] = &[
-    ("dividing_angle_block_stack", "set", "pieces13"),
     ("dividing_angle_", "text", "22.5 deg"),
     ("dividing_length_", "text", "6 mm"),
     ("dividing_fit_parse", "text", "6 mm H7/g6"),
@@ -216,6 +231,8 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ("dividing_job_from_json", "json", JOB),
     ("dividing_design_new_small", "brief", SMALL_BRIEF),
     ("", "brief", BRIEF),
+    ("dividing_measurement_from_json_stations", "json", STATIONS),
+    ("dividing_pattern_from_json", "json", PATTERN),
     ("dividing_measurement_from_json_closure", "json", CLOSURE),
     ("dividing_measurement_from_json_points", "json", POINTS),
     ("dividing_measurement_from_json", "json", RING),
@@ -232,6 +249,14 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ("dividing_error_model_allowance", "name", "worm and wheel"),
     ("dividing_loosest_limit", "name", "hole position"),
 ];
+
+/// Texts that may be NULL and are: the function, the argument.
+const NOT_GIVEN: &[(&str, &str)] = &[("dividing_angle_block_stack", "set")];
+
+/// Whether the text for an argument is NULL.
+pub fn not_given(function: &str, argument: &str) -> bool {
+    NOT_GIVEN.contains(&(function, argument))
+}
 
 /// The text for an argument.
 pub fn text(function: &str, argument: &str) -> &'static str {
@@ -277,7 +302,12 @@ const NUMBERS: &[(&str, &str, f64)] = &[
     ("", "low", 0.0),
     ("", "minus", 0.0),
     ("", "member", 0.0),
+    ("", "way", 0.0),
     ("", "style", 0.0),
+    ("dividing_stepping_table_compound", "index", 1.0),
+    ("dividing_stepping_table_copy_compound", "index", 1.0),
+    ("dividing_stepping_table_differential", "index", 2.0),
+    ("dividing_stepping_table_copy_differential", "index", 2.0),
     ("dividing_indexing_table_compound", "index", 1.0),
     ("dividing_indexing_table_copy_compound", "index", 1.0),
     ("dividing_indexing_table_differential", "index", 2.0),
@@ -494,6 +524,16 @@ const STRUCTS: &[(&str, &str)] = &[
         "{64, sample_bytes[0], sample_numbers[0], sample_doubles[0]}",
     ),
     (
+        "dividing_stepping_places",
+        "{64, sample_doubles[0], sample_doubles[1], sample_doubles[2]}",
+    ),
+    (
+        "dividing_several_divisions_places",
+        "{64, sample_numbers[0], sample_numbers[1], sample_bytes[0], sample_numbers[2], \
+         sample_numbers[3], sample_numbers[4], sample_doubles[0], sample_doubles[1], \
+         sample_doubles[2]}",
+    ),
+    (
         "dividing_hole_places",
         "{64, sample_numbers[0], sample_numbers[1], sample_longs[0], sample_longs[1], \
          sample_doubles[0], sample_doubles[1]}",
@@ -511,6 +551,7 @@ const STRUCTS: &[(&str, &str)] = &[
 /// A struct by value that is not as its others: the function, the argument.
 const VALUES: &[(&str, &str, &str)] = &[
     ("dividing_angle_block_stack", "tolerance", "{0, 1}"),
+    ("dividing_ways_setting", "turns", "{0, 1}"),
     (
         "dividing_bar_tilt",
         "second",

@@ -262,7 +262,7 @@ static void refusals(void) {
     block.faces = 4;
     STATUS(dividing_equipment_faced_block(&block, &piece), DIVIDING_STATUS_NULL_POINTER,
            "no name");
-    CHECK(strcmp(dividing_last_error_field(), "name") == 0, dividing_last_error_field());
+    CHECK(strcmp(dividing_last_error_field(), "faced_block.name") == 0, dividing_last_error_field());
     block.name = "block";
     block.faces = 2;
     STATUS(dividing_equipment_faced_block(&block, &piece), DIVIDING_STATUS_OUT_OF_RANGE,
@@ -273,7 +273,7 @@ static void refusals(void) {
     block.face_error.numerator = 1;
     STATUS(dividing_equipment_faced_block(&block, &piece), DIVIDING_STATUS_OUT_OF_RANGE,
            "1/0 turn");
-    CHECK(strcmp(dividing_last_error_field(), "face_error.denominator") == 0,
+    CHECK(strcmp(dividing_last_error_field(), "faced_block.face_error.denominator") == 0,
           dividing_last_error_field());
     memset(&dial, 0, sizeof dial);
     dial.name = "dial";

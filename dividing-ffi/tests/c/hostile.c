@@ -136,6 +136,47 @@ static void wrong_texts(void) {
     CHECK(turns.numerator == 1 && turns.denominator == 1, "INT64_MIN / INT64_MIN is 1");
 }
 
+/* A word that no document knows, deep inside each: the path leads to it. */
+static void paths_of_fields(void) {
+    dividing_equipment *piece = NULL;
+    dividing_workshop *workshop = NULL;
+    dividing_job *job = NULL;
+    dividing_measurement *measurement = NULL;
+    dividing_design *design = NULL;
+    dividing_budget *budget = NULL;
+    dividing_simulation *simulation = NULL;
+    const dividing_status unknown = DIVIDING_STATUS_UNKNOWN_FIELD;
+#define PATH(call, path) \
+    do { \
+        STATUS((call), unknown, (path)); \
+        CHECK(strcmp(dividing_last_error_field(), (path)) == 0, dividing_last_error_field()); \
+    } while (0)
+    PATH(dividing_equipment_from_json("{\"faced_block\":{\"name\":\"b\",\"sides\":4}}", Z,
+                                      &piece),
+         "faced_block.sides");
+    PATH(dividing_workshop_from_json("{\"format\":1,\"name\":\"w\",\"equipment\":["
+                                     "{\"faced_block\":{\"name\":\"b\",\"sides\":4}}]}",
+                                     Z, &workshop),
+         "equipment[0].faced_block.sides");
+    PATH(dividing_job_from_json("{\"format\":1,\"name\":\"j\",\"features\":{"
+                                "\"equal_divisions\":{\"number\":4}}}",
+                                Z, &job),
+         "features.equal_divisions.number");
+    PATH(dividing_measurement_from_json("{\"format\":1,\"readings\":{\"angles\":{\"holes\":4}}}",
+                                        Z, &measurement),
+         "readings.angles.holes");
+    PATH(dividing_design_new("{\"format\":1,\"divisions\":[5],\"size\":1}", Z, 0, NULL, NULL,
+                             &design),
+         "size");
+    PATH(dividing_budget_of_model("{\"quantity\":\"q\",\"unit\":\"mm\",\"estimate\":1,"
+                                  "\"inputs\":[{\"title\":\"x\"}]}",
+                                  Z, &budget),
+         "inputs[0].title");
+    PATH(dividing_simulation_from_json("{\"features\":[{\"angle\":0}]}", Z, &simulation),
+         "features[0].angle");
+#undef PATH
+}
+
 void test_hostile_calls(void) {
     dividing_plans *plans = nine_slots();
     if (plans != NULL) {
@@ -143,6 +184,7 @@ void test_hostile_calls(void) {
     }
     dividing_plans_free(plans);
     wrong_texts();
+    paths_of_fields();
 }
 
 static int32_t stop_at_once(uint64_t spent, void *userdata) {

@@ -49,6 +49,9 @@ static void angles(void) {
     STATUS(dividing_angle_add(third, large, &out), DIVIDING_STATUS_OVERFLOW, "128 bits");
     STATUS(dividing_angle_from_degrees_rounded(22.5, 1000, &out), DIVIDING_STATUS_OK, "22.5");
     CHECK(is(out, 1, 16), "22.5 degrees");
+    STATUS(dividing_angle_from_radians_rounded(acos(-1.0) / 8, 1000, &out), DIVIDING_STATUS_OK,
+           "pi/8");
+    CHECK(out.numerator == 1 && out.denominator == 16, "pi/8 is 1/16 turn");
     STATUS(dividing_angle_from_degrees_rounded((double)NAN, 1000, &out),
            DIVIDING_STATUS_NOT_FINITE, "NaN");
     CHECK(is(out, 1, 16), "an output touched on failure");

@@ -83,6 +83,9 @@ int main(int count, char **arguments) {
     test_equipment();
     test_feature_vectors(arguments[1]);
     test_tables(arguments[1]);
+    test_ways();
+    test_moves();
+    test_plates();
     test_proof(arguments[1]);
     test_numbers();
     test_hostile_calls();

@@ -60,6 +60,9 @@ void handles() {
     auto plans = dividing::call(dividing_plans_new, workshop, job);
     static_assert(std::is_same_v<decltype(plans), dividing::unique<dividing_plans>>);
     check(dividing::call(dividing_plans_count, plans) == 1, "a plan");
+    const auto shop = dividing::call(dividing_workshop_from_json, workshop);
+    const auto ways = dividing::call(dividing_ways_new, shop, nullptr, 0, nullptr, nullptr);
+    check(dividing::call(dividing_ways_holds, ways, 0, dividing_fraction{0, 1}), "the zero");
     const dividing::unique<dividing_plans> moved = std::move(plans);
     check(plans == nullptr && moved != nullptr, "a handle moves");
     refuses([&] { dividing::call(dividing_plans_count, plans); }, DIVIDING_STATUS_NULL_POINTER,
