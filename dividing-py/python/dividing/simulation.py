@@ -49,9 +49,10 @@ __all__ = [
     "UntilStable",
 ]
 
-Datum: TypeAlias = Literal["mean", "setting"] | int
-"""About what deviations are counted: the mean of all features, the settings as
-they stand, or the feature of a number."""
+Datum: TypeAlias = Literal["mean", "middle", "setting"] | int
+"""About what deviations are counted: the mean of all features, the middle
+between the largest and the smallest (the shift that makes the worst feature of a
+free pattern best), the settings as they stand, or the feature of a number."""
 
 _MOST = 2**63 - 1
 
