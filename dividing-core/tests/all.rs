@@ -33,6 +33,7 @@ mod published;
 mod reach_limits;
 mod simulation;
 mod stepping_tables;
+mod suppliers;
 mod vectors;
 mod worm_laws;
 mod worm_plans;

@@ -7,6 +7,7 @@ use super::allocation::{self, Allocation, Proof, placement::Placed};
 use super::brief::{PATTERN_FORMAT, PlateBrief, PlateUse};
 use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
+use super::equipment::is_too_fine;
 use super::numbers::{divisors, totient};
 use super::outputs::ring_letter;
 use super::pins::{PinNeed, holes_for_pins};
@@ -15,6 +16,7 @@ use super::room::Room;
 use super::wish::Wish;
 use super::{closer, served, shortfall, vernier};
 use crate::angle::Angle;
+use crate::equipment::MAX_HOLES as MAX_PLACES;
 use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -587,6 +589,16 @@ fn finish(
     }
     if matches!(brief.usage, PlateUse::WormHead { .. }) {
         remarks.extend(worm_head_remarks(&rings)?);
+    }
+    for (index, ring) in rings.iter().enumerate() {
+        if is_too_fine(ring) && ring.has_single_holes()? {
+            remarks.push(format!(
+                "ring {} can be drilled but no workshop holds it, since its angles need a circle \
+                 of more than {MAX_PLACES} places: round them (whole steps of 0.01° or of 30\" \
+                 mostly do) or list fewer on one ring",
+                ring_letter(index)
+            ));
+        }
     }
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());

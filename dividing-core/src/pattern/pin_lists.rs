@@ -72,7 +72,8 @@ impl Directions {
                     ErrorKind::OutOfRange,
                     format!(
                         "the angles need pins on a grid of more than {MAX_HOLES} places; \
-                         round them to a coarser common step, or list fewer together"
+                         round them to a coarser common step (whole steps of 0.01° or of 30\" \
+                         do), or list fewer together"
                     ),
                 ));
             }
@@ -619,5 +620,11 @@ mod tests {
         let error = Directions::new(&angles(&[(1, 99_991), (1, 99_989)]), false).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::OutOfRange);
         assert!(error.message().contains("round them"), "{error}");
+        // The steps that the message names do.
+        for step in [36_000, 43_200] {
+            for square in [false, true] {
+                assert!(Directions::new(&angles(&[(1, step), (7, step)]), square).is_ok());
+            }
+        }
     }
 }

@@ -3,7 +3,7 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
-use super::shortfall::Shortfall;
+use super::shortfall::{Shortfall, prime_powers};
 use super::way::{Way, WayKind};
 use super::worm::{WormReach, find_differential};
 use crate::angle::Angle;
@@ -132,8 +132,8 @@ fn of_head(
     let step = Angle::new(1, needed)?;
     let reach = WormReach::new(head)?;
     let compound = reach.compound(step, None, meter)?;
-    if let Some(best) = compound.settings.first() {
-        all.push(Supplier {
+    match compound.settings.first() {
+        Some(best) => all.push(Supplier {
             kind: SupplierKind::OwnedCircles,
             text: format!(
                 "compound indexing on the {}- and {}-hole circles owned",
@@ -141,7 +141,9 @@ fn of_head(
             ),
             parts: 0,
             size: best.holes().into(),
-        });
+        }),
+        None if compound.complete => all.extend(second_circle(head, &reach, needed)),
+        None => {}
     }
     if head.change_gears.is_none() {
         return Ok(());
@@ -168,6 +170,42 @@ fn of_head(
         });
     }
     Ok(())
+}
+
+/// The smallest circle that compound indexing lacks beside one owned: with C the
+/// denominator of R/needed, C must divide lcm(c1, c2), so that c2 is the product of
+/// the prime powers of C that c1 does not hold. Where that is C itself simple
+/// indexing does with the same circle, and nothing is named.
+fn second_circle(head: &WormHead, reach: &WormReach, needed: i128) -> Option<Supplier> {
+    let ratio = reach.worm_ratio();
+    let denominator = needed.checked_mul(ratio.denominator())?;
+    let simple = denominator / denominator.gcd(&ratio.numerator());
+    let powers: Vec<i128> = prime_powers(simple)
+        .iter()
+        .map(|power| power.prime.pow(power.exponent))
+        .collect();
+    let (place, holes) = reach
+        .circles()
+        .iter()
+        .map(|place| {
+            let lacking = |power: &&i128| i128::from(place.holes) % **power != 0;
+            (place, powers.iter().filter(lacking).product::<i128>())
+        })
+        .filter(|(_, holes)| (2..simple).contains(holes))
+        .min_by_key(|(_, holes)| *holes)?;
+    let plate = head.plates.get(place.plate)?;
+    Some(Supplier {
+        kind: SupplierKind::Circle { holes },
+        text: format!(
+            "a circle of {holes} holes or a multiple beside the {}-hole circle of {}{}, for \
+             compound indexing",
+            place.holes,
+            plate.name,
+            if place.back { " (back)" } else { "" }
+        ),
+        parts: 1,
+        size: holes,
+    })
 }
 
 /// The smallest gears that with one owned make a simple train for a step of
