@@ -239,6 +239,24 @@ fn phases_pass_between_keep_outs_where_whole_rings_cannot() {
     assert!(pattern.check.passed);
     assert_eq!(pattern.certificate.lower_bound, 4);
     assert_ne!(pattern.rings[0].phase, Angle::ZERO);
+    assert!(pattern.remarks[0].starts_with("rings pass between"));
+}
+
+/// Ten divisions need 5 pins and eighteen 9, of which one may be in common
+/// (gcd(5, 9) = 1): 13 whatever the list asks besides.
+#[test]
+fn a_list_does_not_hide_what_the_divisions_need_by_themselves() {
+    let plate = pattern(&brief(
+        r#"{"format": 1, "divisions": [10, 18],
+            "lists": [{"angles": ["10 deg", "35 deg", "52.5 deg"]}], "use": {"pins": {"part_diameter": 40}},
+            "outline": {"disc": {"diameter": 102}}, "hole_diameter": 6.35, "least_web": 2,
+            "least_edge_distance": 2.5, "mounting_holes": [
+                {"x": 0, "y": 26, "diameter": 5}, {"x": 0, "y": -26, "diameter": 5}]}"#,
+    ));
+    assert!(!plate.certificate.separated_rings);
+    assert!(plate.check.passed && plate.certificate.gap > 0);
+    assert_eq!(plate.certificate.lower_bound, 13);
+    assert_eq!(plate.certificate.proof, ProofMethod::EachHoleOnce);
 }
 
 #[test]
@@ -297,6 +315,17 @@ fn a_shortfall_names_what_binds_and_its_figures_hold() {
     };
     let largest = found.largest_hole_mm.unwrap();
     assert!(fits(&hole(largest)) && !fits(&hole(largest + 0.02)));
+    assert_eq!(found.largest_pin_mm, None);
+    // With a pin the clearance stays: the same hole, and a pin 0.02 mm less.
+    let mut with_pin = wanted.clone();
+    with_pin.pin_diameter = Some(crate::Length::from_mm(5.98).unwrap());
+    let Design::DoesNotFit(with_pin) = solve(&with_pin) else {
+        panic!("it fits");
+    };
+    assert_eq!(with_pin.largest_hole_mm, Some(largest));
+    let pin_mm = with_pin.largest_pin_mm.unwrap();
+    assert!((pin_mm - (largest - 0.02)).abs() < 1e-9, "{pin_mm}");
+    assert!(with_pin.sentence().contains("for a pin of"));
     // No larger subset fits: try them all.
     let list = [7_u64, 11, 13, 17, 19, 23];
     let subset = |mask: u32| {

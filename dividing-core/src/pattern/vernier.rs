@@ -387,6 +387,9 @@ fn shortfall(
             && brief.mounting_holes.is_empty())
         .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
         largest_hole_mm: (low > 0.0).then_some(low / 100.0),
+        largest_pin_mm: (low > 0.0)
+            .then(|| brief.pin_for_hole_mm(low / 100.0))
+            .flatten(),
         largest_subset: kept.into_iter().map(|(wish, _)| wish).collect(),
         subset_proved: false,
     })
