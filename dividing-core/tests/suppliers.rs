@@ -150,7 +150,7 @@ fn a_second_circle_makes_compound_indexing_do() {
         all.any(|(exact, way)| exact && matches!(way, WayKind::CompoundIndexing { .. }))
     };
     let owned = [27_u32, 39];
-    let mut named = 0;
+    let (mut named, mut nearest_moves) = (0, 0);
     for divisions in 41..=130 {
         let found = plans(&[head(&owned)], divisions);
         if found.plans().iter().any(|it| it.exact) {
@@ -171,6 +171,22 @@ fn a_second_circle_makes_compound_indexing_do() {
         else {
             continue;
         };
+        // The nearest move of compound indexing says the same.
+        let is_compound = |it: &&Plan| matches!(it.way, WayKind::CompoundIndexing { .. });
+        if let Some(nearest) = found.plans().iter().find(is_compound) {
+            assert_eq!(&suppliers(nearest)[0], best);
+            assert!(
+                suppliers(nearest)
+                    .iter()
+                    .all(|it| !it.text.contains("block of"))
+            );
+            let reason = &nearest.shortfall.as_ref().unwrap().reason;
+            assert!(
+                reason.contains("the nearest move makes a multiple of 1/"),
+                "{reason}"
+            );
+            nearest_moves += 1;
+        }
         assert!(
             compound(&[*beside, holes], divisions),
             "{divisions}: {}",
@@ -187,5 +203,5 @@ fn a_second_circle_makes_compound_indexing_do() {
         }
         named += 1;
     }
-    assert!(named > 10, "{named}");
+    assert!(named > 10 && nearest_moves > 10, "{named} {nearest_moves}");
 }

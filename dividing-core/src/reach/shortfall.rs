@@ -155,6 +155,9 @@ fn held_words(workshop: &Workshop, way: &Way) -> String {
         (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
             format!("this circle with {}:1 holds {order}", head.worm_ratio)
         }
+        (WayKind::CompoundIndexing { .. } | WayKind::DifferentialIndexing { .. }, _) => {
+            format!("the nearest move makes a multiple of 1/{order} turn")
+        }
         (WayKind::DirectCircle { .. }, _) => format!("the circle has {order} holes"),
         (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => format!(
             "{} holes and {} stations hold {order}",
@@ -256,7 +259,7 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
             all.extend(circle("ring", ring_for(plate, needed)));
             all
         }
-        (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
+        (_, Some(Equipment::WormHead(head))) => {
             let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
             let holes = needed.saturating_mul(spindle);
             circle("circle", holes / holes.gcd(&turns))

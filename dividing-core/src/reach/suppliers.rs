@@ -100,16 +100,12 @@ pub(crate) fn complete_suppliers(
     shortfall: &mut Shortfall,
     meter: &mut Meter<'_>,
 ) -> Result<()> {
-    if let (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) =
-        (way.kind(), workshop.equipment().get(way.equipment()))
-    {
+    if let Some(Equipment::WormHead(head)) = workshop.equipment().get(way.equipment()) {
+        // A move that is only the nearest is looked for where nothing owned is exact.
+        let owned = matches!(way.kind(), WayKind::SimpleIndexing { .. });
+        let (needed, all) = (shortfall.needed_order, &mut shortfall.suppliers);
         // Numbers that do not fit are no move of a crank: nothing to add.
-        match of_head(
-            head,
-            shortfall.needed_order,
-            &mut shortfall.suppliers,
-            meter,
-        ) {
+        match of_head(head, needed, owned, all, meter) {
             Err(error) if error.kind() != ErrorKind::Overflow => return Err(error),
             _ => {}
         }
@@ -123,17 +119,20 @@ pub(super) fn in_order(suppliers: &mut [Supplier]) {
     suppliers.sort_by_key(|it| (it.parts, it.size, it.kind));
 }
 
+/// What other methods would do it: with what is owned, if that is to be looked for,
+/// else with one part more.
 fn of_head(
     head: &WormHead,
     needed: i128,
+    owned: bool,
     all: &mut Vec<Supplier>,
     meter: &mut Meter<'_>,
 ) -> Result<()> {
     let step = Angle::new(1, needed)?;
     let reach = WormReach::new(head)?;
-    let compound = reach.compound(step, None, meter)?;
-    match compound.settings.first() {
-        Some(best) => all.push(Supplier {
+    let compound = if owned {
+        let found = reach.compound(step, None, meter)?;
+        found.settings.first().copied().map(|best| Supplier {
             kind: SupplierKind::OwnedCircles,
             text: format!(
                 "compound indexing on the {}- and {}-hole circles owned",
@@ -141,15 +140,15 @@ fn of_head(
             ),
             parts: 0,
             size: best.holes().into(),
-        }),
-        None if compound.complete => all.extend(second_circle(head, &reach, needed)),
-        None => {}
-    }
+        })
+    } else {
+        None
+    };
+    all.extend(compound.or_else(|| second_circle(head, &reach, needed)));
     if head.change_gears.is_none() {
         return Ok(());
     }
-    let differential = find_differential(head, step, 1, meter)?;
-    if let Some(best) = differential.settings.first() {
+    if owned && let Some(best) = find_differential(head, step, 1, meter)?.settings.first() {
         all.push(Supplier {
             kind: SupplierKind::OwnedGears,
             text: format!(
