@@ -642,6 +642,34 @@ fn vernier_pairs_are_laid_out_or_explained() {
         diameter: crate::Length::from_mm(across).unwrap(),
     };
     assert_eq!(pattern(&larger).certificate.holes, 102);
+    // Round a mounting hole the ring stands farther out, and that outline is the least.
+    let round = |across: f64| {
+        let mut it = with(
+            r#""divisions": [101], "use": "vernier_pair",
+               "mounting_holes": [{"x": 130, "y": 0, "diameter": 10}]"#,
+        );
+        it.outline = Outline::Disc {
+            diameter: crate::Length::from_mm(across).unwrap(),
+        };
+        solve(&it)
+    };
+    let Design::DoesNotFit(found) = round(100.0) else {
+        panic!("101 holes fit?");
+    };
+    let across = found.smallest_outline_mm.unwrap();
+    assert!(matches!(round(across), Design::Pattern(_)));
+    assert!(matches!(round(across - 0.02), Design::DoesNotFit(_)));
+    // Nothing is left open by a budget here, and the words do not say so.
+    let Design::DoesNotFit(found) = solve(&with(r#""divisions": [99991], "use": "vernier_pair""#))
+    else {
+        panic!("99,991 holes fit?");
+    };
+    assert!(found.subset_proved && found.largest_subset.is_empty());
+    let said = found.sentence();
+    assert!(
+        said.contains("no wish fits") && !said.contains("budget"),
+        "{said}"
+    );
 }
 
 #[test]
