@@ -157,6 +157,7 @@ fn a_compound_plan_repeats_one_move() {
     for words in [
         "One move      crank 14 of 21 on, then plate and crank 2 of 23 back",
         "Sector arms for the crank: span 14 hole spaces, so that 15 holes show.",
+        "Set both pins: crank pin 0 of 21, plate pin 0 of 23; then clock",
     ] {
         assert!(sheet.contains(words), "{words}\n{sheet}");
     }
