@@ -100,6 +100,13 @@ fn describe(plate: &Pattern) -> Result<(), dividing_core::Error> {
     for remark in &plate.remarks {
         println!("{remark}");
     }
+    println!("\nto check, in mm: centres, over the pins, between the pins");
+    for it in check_dimensions(plate) {
+        println!(
+            "{} to {}: {:.3}, {:.3}, {:.3}",
+            it.from, it.to, it.centres_mm, it.over_pins_mm, it.between_pins_mm
+        );
+    }
     let table = drill_table(plate, &TableOptions::default())?;
     println!("\n{}", table.to_csv());
     Ok(())

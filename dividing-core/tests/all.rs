@@ -35,6 +35,7 @@ mod reach_limits;
 mod sensitivities;
 mod simulation;
 mod stepping_tables;
+mod suppliers;
 mod vectors;
 mod worm_laws;
 mod worm_plans;

@@ -152,8 +152,15 @@ fn a_compound_plan_repeats_one_move() {
         moves.push((first_hole, second_hole));
     }
     assert_eq!(moves.len(), 69);
-    let sheet = plans.sheet(index).unwrap();
-    assert!(sheet.to_text().contains("One move"));
+    let sheet = plans.sheet(index).unwrap().to_text();
+    // 40/69 = 1 − 7/21 − 2/23: a turn on and 7 holes back are 14 holes on.
+    for words in [
+        "One move      crank 14 of 21 on, then plate and crank 2 of 23 back",
+        "Sector arms for the crank: span 14 hole spaces, so that 15 holes show.",
+        "Set both pins: crank pin 0 of 21, plate pin 0 of 23; then clock",
+    ] {
+        assert!(sheet.contains(words), "{words}\n{sheet}");
+    }
     // Differential indexing registers on one pin and the gears; with two pins
     // there is more to do for each feature.
     let (_, other) = of_head(&plans, |it| {

@@ -2,7 +2,7 @@
 
 Runs the benchmark `pattern`, or reads its JSON lines from the file given first,
 and writes an SVG plot (both scales logarithmic) to the file given second or to
-`pattern_growth.svg`. Prints a table and the power fitted to the medians by
+`build/pattern_growth.svg`. Prints a table and the power fitted to the medians by
 least squares on the logarithms.
 """
 
@@ -78,11 +78,13 @@ def plot(rows):
 
 def main():
     rows = read_lines(sys.argv[1] if len(sys.argv) > 1 else None)
-    out = pathlib.Path(sys.argv[2] if len(sys.argv) > 2 else "pattern_growth.svg")
+    out = pathlib.Path(sys.argv[2] if len(sys.argv) > 2 else ROOT / "build" / "pattern_growth.svg")
+    out.parent.mkdir(parents=True, exist_ok=True)
     out.write_text(plot(rows))
     for n, median, worst, proved, briefs in rows:
         print(f"| {n} | {1000 * median:.3f} | {1000 * worst:.3f} |  {proved} of {briefs} proved")
     print(f"medians grow as the power {power([row[:2] for row in rows]):.2f} of the divisions")
+    print(f"drawn: {out.relative_to(ROOT) if out.is_relative_to(ROOT) else out}")
 
 
 if __name__ == "__main__":

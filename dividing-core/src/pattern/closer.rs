@@ -2,8 +2,8 @@
 
 use num_integer::Integer;
 
-use super::allocation;
 use super::allocation::problem::Slots;
+use super::allocation::{self, Proof};
 use super::brief::PlateBrief;
 use super::demand::Demand;
 use super::design::{Solved, best_variant, contents, fixed_phase, item_variants, problem, ring};
@@ -46,8 +46,9 @@ pub(crate) fn search(
             found => found?,
         };
         if let Some((mut solved, phases)) = found {
-            solved.answer.lower_bound =
-                lower_bound(brief, demands, room, meter)?.min(solved.answer.holes);
+            let (bound, proof) = lower_bound(brief, demands, room, meter)?;
+            solved.answer.lower_bound = bound.min(solved.answer.holes);
+            solved.answer.proof = proof;
             return Ok(Some((solved, phases)));
         }
     }
@@ -167,13 +168,13 @@ fn least_room_mm(
 }
 
 /// No plate has fewer holes: any number of rings, each at the outermost radius.
-fn lower_bound(
+pub(crate) fn lower_bound(
     brief: &PlateBrief,
     demands: &[Demand],
     room: &Room,
     meter: &mut Meter<'_>,
-) -> Result<u64> {
-    let mut least = u64::MAX;
+) -> Result<(u64, Proof)> {
+    let mut least = (u64::MAX, Proof::OneRing);
     for items in item_variants(brief, demands)? {
         let slots = Slots {
             free_mm: vec![room.outermost_mm; items.len()],
@@ -185,7 +186,10 @@ fn lower_bound(
                 .collect(),
         };
         let problem = problem(brief, items, &slots, room)?;
-        least = least.min(allocation::solve(&problem, meter)?.lower_bound);
+        let found = allocation::solve(&problem, meter)?;
+        if found.lower_bound < least.0 {
+            least = (found.lower_bound, found.proof);
+        }
     }
     Ok(least)
 }

@@ -2,11 +2,12 @@
 
 use num_integer::Integer;
 
-use super::allocation::problem::{Item, Problem, Slots, bits, partitions};
+use super::allocation::problem::{Item, Problem, RADIUS_SLACK_MM, Slots, bits, partitions};
 use super::allocation::{self, Allocation, Proof, placement::Placed};
 use super::brief::{PATTERN_FORMAT, PlateBrief, PlateUse};
 use super::check::check_holes;
 use super::demand::{Demand, Need, demands, merge_contained};
+use super::equipment::is_too_fine;
 use super::numbers::{divisors, totient};
 use super::outputs::ring_letter;
 use super::pins::{PinNeed, holes_for_pins};
@@ -15,6 +16,7 @@ use super::room::Room;
 use super::wish::Wish;
 use super::{closer, served, shortfall, vernier};
 use crate::angle::Angle;
+use crate::equipment::MAX_HOLES as MAX_PLACES;
 use crate::error::{Error, ErrorKind, Result};
 use crate::work::Meter;
 
@@ -69,7 +71,10 @@ pub fn design(brief: &PlateBrief, meter: &mut Meter<'_>) -> Result<Design> {
             .map(|pattern| Design::Pattern(Box::new(pattern)));
     }
     if let Some((best, phases)) = closer::search(brief, &demands, &room, meter)? {
-        let proved = lists_alone(&demands);
+        let proved = match lists_alone(&demands) {
+            Some((alone, _)) => Some(bound_of_any_rings(brief, &demands, &room, alone, meter)?),
+            None => None,
+        };
         let best = best.within(proved);
         return finish(brief, &demands, &best, &phases, false)
             .map(|pattern| Design::Pattern(Box::new(pattern)));
@@ -118,11 +123,7 @@ fn bound_of_lists(
     let Some((alone, _)) = lists_alone(demands) else {
         return Ok(None);
     };
-    let divisions: Vec<Demand> = demands
-        .iter()
-        .filter(|demand| demand.pins.is_none())
-        .cloned()
-        .collect();
+    let divisions = without_lists(demands);
     if divisions.is_empty() {
         return Ok(Some((alone, None)));
     }
@@ -136,6 +137,31 @@ fn bound_of_lists(
         }
         _ => (alone, None),
     }))
+}
+
+/// The same where rings stand closer: the divisions by themselves, on any number
+/// of rings, or the list that needs most.
+fn bound_of_any_rings(
+    brief: &PlateBrief,
+    demands: &[Demand],
+    room: &Room,
+    alone: u64,
+    meter: &mut Meter<'_>,
+) -> Result<(u64, Option<Proof>)> {
+    let divisions = without_lists(demands);
+    if divisions.is_empty() {
+        return Ok((alone, None));
+    }
+    match closer::lower_bound(brief, &divisions, room, meter) {
+        Ok((bound, proof)) if bound > alone => Ok((bound, Some(proof))),
+        Err(error) if error.kind() == ErrorKind::Cancelled => Err(error),
+        _ => Ok((alone, None)),
+    }
+}
+
+fn without_lists(demands: &[Demand]) -> Vec<Demand> {
+    let kept = demands.iter().filter(|demand| demand.pins.is_none());
+    kept.cloned().collect()
 }
 
 /// Solves every way to read the demands and keeps the one with the fewest
@@ -562,9 +588,17 @@ fn finish(
     let served = served::serve(brief, demands, &rings)?;
     let mut remarks = Vec::new();
     if !separated {
-        remarks.push(
-            "rings stand closer than a hole and a web; their phases keep every web".to_owned(),
-        );
+        let spacing_mm = Room::new(brief).spacing_mm - RADIUS_SLACK_MM;
+        let closer = rings
+            .windows(2)
+            .any(|pair| matches!(pair, [a, b] if a.radius_mm - b.radius_mm < spacing_mm));
+        remarks.push(if closer {
+            "rings stand closer than a hole and a web; their phases keep every web".to_owned()
+        } else {
+            "rings pass between keep-outs or mounting holes; their phases keep clear of them: \
+             drill at the angles of the table"
+                .to_owned()
+        });
     }
     for (index, fixed) in brief.rings.iter().enumerate() {
         if let Some(radius) = fixed.radius
@@ -587,6 +621,16 @@ fn finish(
     }
     if matches!(brief.usage, PlateUse::WormHead { .. }) {
         remarks.extend(worm_head_remarks(&rings)?);
+    }
+    for (index, ring) in rings.iter().enumerate() {
+        if is_too_fine(ring) && ring.has_single_holes()? {
+            remarks.push(format!(
+                "ring {} can be drilled but no workshop holds it, since its angles need a circle \
+                 of more than {MAX_PLACES} places: round them (whole steps of 0.01° or of 30\" \
+                 mostly do) or list fewer on one ring",
+                ring_letter(index)
+            ));
+        }
     }
     if brief.outline.faces().is_some() {
         remarks.push("rings stay inside the circle that touches the faces".to_owned());

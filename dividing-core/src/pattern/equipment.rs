@@ -167,6 +167,12 @@ impl Pattern {
     }
 }
 
+/// Whether a ring has more places than a circle of a workshop may have.
+pub(super) fn is_too_fine(ring: &Ring) -> bool {
+    ring.places
+        .is_none_or(|places| places > u64::from(MAX_HOLES))
+}
+
 /// A ring as equipment counts it: places, and which of them are absent.
 fn hole_circle(ring: &Ring) -> Result<HoleCircle> {
     let places = ring
@@ -179,7 +185,10 @@ fn hole_circle(ring: &Ring) -> Result<HoleCircle> {
                 .map_or_else(|| "more than 2^63".to_owned(), |places| places.to_string());
             Error::out_of_range(
                 format!("a circle of {places} places, which its angles need,"),
-                format!("at most {MAX_HOLES} places; round the angles or list fewer on one ring"),
+                format!(
+                    "at most {MAX_HOLES} places; round the angles (whole steps of 0.01° or of 30\" \
+                     mostly do) or list fewer on one ring"
+                ),
             )
         })?;
     let mut drilled = vec![false; places as usize];

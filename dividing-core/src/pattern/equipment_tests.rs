@@ -303,6 +303,17 @@ fn what_equipment_cannot_hold_is_said() {
     );
     assert!(refused.message().contains("1296000"), "{refused}");
     assert!(seconds.equipment("").is_err());
+    // The design says so at once, and that the rounding it names does it.
+    let said = |it: &Pattern| {
+        it.remarks
+            .iter()
+            .any(|it| it.contains("no workshop holds it"))
+    };
+    assert!(said(&seconds), "{:?}", seconds.remarks);
+    for rounded in ["100.01°", "100°00'30\\\""] {
+        let rounded = plate(&format!(r#""angles": ["{rounded}"], {SIZES}"#));
+        assert!(!said(&rounded) && rounded.equipment("plate").is_ok());
+    }
 }
 
 /// ISO 286-1:2010: H7 of 6 mm is 0 / +12 µm; g6 is −12 / −4 µm, p6 +12 / +20 µm.

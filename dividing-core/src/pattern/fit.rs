@@ -224,12 +224,21 @@ impl PlateBrief {
         }
     }
 
+    /// The pin for another hole, the clearance of the largest sizes kept; none where
+    /// the brief has no pin, or none that small would be left.
+    pub(crate) fn pin_for_hole_mm(&self, hole_mm: f64) -> Option<f64> {
+        let clearance_mm = self.largest_hole_mm() - self.largest_pin_mm()?;
+        // A whole nanometre, as sizes are written.
+        let pin_mm = ((hole_mm - clearance_mm) * 1.0e6).round() / 1.0e6;
+        (pin_mm > 0.0).then_some(pin_mm)
+    }
+
     /// The same brief with another hole, the clearance of the largest sizes kept.
     pub(crate) fn with_hole_mm(&self, hole_mm: f64) -> Result<Self> {
         let mut other = self.clone();
-        if let Some(pin_mm) = self.largest_pin_mm() {
-            let clearance_mm = self.largest_hole_mm() - pin_mm;
-            other.pin_diameter = Some(Length::from_mm((hole_mm - clearance_mm).max(0.0))?);
+        if self.largest_pin_mm().is_some() {
+            let pin_mm = self.pin_for_hole_mm(hole_mm).unwrap_or(0.0);
+            other.pin_diameter = Some(Length::from_mm(pin_mm)?);
         }
         other.hole_diameter = Some(Length::from_mm(hole_mm)?);
         other.fit = None;

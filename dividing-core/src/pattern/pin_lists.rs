@@ -72,7 +72,8 @@ impl Directions {
                     ErrorKind::OutOfRange,
                     format!(
                         "the angles need pins on a grid of more than {MAX_HOLES} places; \
-                         round them to a coarser common step, or list fewer together"
+                         round them to a coarser common step (whole steps of 0.01° or of 30\" \
+                         do), or list fewer together"
                     ),
                 ));
             }
@@ -163,11 +164,24 @@ impl Directions {
             kept: None,
         };
         best.offer(&self.opposite_pairs());
-        for pins in self.fans() {
-            best.offer(&pins);
+        let each = 1 + (self.count() * self.count()) as u64 / 8;
+        let spend = |meter: &mut Meter<'_>| match meter.spend(each) {
+            Err(error) if error.kind() == ErrorKind::WorkLimit => Ok(false),
+            spent => spent.map(|()| true),
+        };
+        for turned in 0..self.count() {
+            if !spend(meter)? {
+                break;
+            }
+            best.offer(&self.fan(turned));
         }
-        for pins in self.triangles() {
-            best.offer(&pins);
+        for triple in self.triples() {
+            if !spend(meter)? {
+                break;
+            }
+            if let Some(pins) = self.triangle(triple) {
+                best.offer(&pins);
+            }
         }
         let mut least_pins = self.counted();
         let most = best.kept.as_ref().map_or(0, |kept| kept.pins.len() as u64);
@@ -229,23 +243,18 @@ impl Directions {
             .collect()
     }
 
-    /// One pin at 0 and one for each direction, a gap between two directions
+    /// One pin at 0 and one for each direction, the gap that follows a direction
     /// turned towards it.
-    fn fans(&self) -> Vec<Vec<u64>> {
-        let next = self.sums.iter().skip(1).copied();
-        let around = next.chain([self.period]);
-        self.sums
-            .iter()
-            .zip(around)
-            .map(|(&low, high)| {
-                let start = self.period - u64::midpoint(low, high) % self.period;
-                let mut pins = vec![0];
-                for &sum in &self.sums {
-                    pins.extend(self.partner(0, sum + start, &pins));
-                }
-                pins
-            })
-            .collect()
+    fn fan(&self, direction: usize) -> Vec<u64> {
+        let low = self.sums.get(direction).copied().unwrap_or(0);
+        let high = self.sums.get(direction + 1).copied();
+        let middle = u64::midpoint(low, high.unwrap_or(self.period));
+        let start = self.period - middle % self.period;
+        let mut pins = vec![0];
+        for &sum in &self.sums {
+            pins.extend(self.partner(0, sum + start, &pins));
+        }
+        pins
     }
 
     /// The pin that makes a sum with another: the one farther from it.
@@ -264,9 +273,8 @@ impl Directions {
             })
     }
 
-    /// Three pins for three directions, and one more for each other, hung on
-    /// the corner where it stands farthest.
-    fn triangles(&self) -> Vec<Vec<u64>> {
+    /// Up to [`MOST_TRIANGLES`] of the triples of directions, from all over them.
+    fn triples(&self) -> Vec<[u64; 3]> {
         let n = self.sums.len();
         let mut triples = Vec::new();
         for i in 0..n {
@@ -278,37 +286,40 @@ impl Directions {
             }
         }
         let every = triples.len().div_ceil(MOST_TRIANGLES).max(1);
-        triples
-            .into_iter()
-            .step_by(every)
-            .filter_map(|[a, b, c]| {
-                // Sums are even: they are twice an angle of half the grid.
-                let corner = |one: u64, two: u64, less: u64| {
-                    let twice = i128::from(one) + i128::from(two) - i128::from(less);
-                    u64::try_from((twice / 2).mod_floor(&i128::from(self.grid))).unwrap_or(0)
-                };
-                let corners = [corner(a, b, c), corner(a, c, b), corner(b, c, a)];
-                let [x, y, z] = corners;
-                if x == y || y == z || x == z {
-                    return None;
-                }
-                let mut pins = corners.to_vec();
-                for &sum in &self.sums {
-                    if self.longest(&pins, sum).is_some() {
-                        continue;
-                    }
-                    let hung = corners
-                        .iter()
-                        .filter_map(|&corner| {
-                            let pin = self.partner(corner, sum, &pins)?;
-                            Some((self.apart(pin, corner), pin))
-                        })
-                        .max();
-                    pins.push(hung?.1);
-                }
-                Some(pins)
-            })
-            .collect()
+        triples.into_iter().step_by(every).collect()
+    }
+
+    /// Three pins for three directions, and one more for each other, hung on
+    /// the corner where it stands farthest.
+    fn triangle(&self, [a, b, c]: [u64; 3]) -> Option<Vec<u64>> {
+        // Sums are even: they are twice an angle of half the grid.
+        let corner = |one: u64, two: u64, less: u64| {
+            let twice = i128::from(one) + i128::from(two) - i128::from(less);
+            u64::try_from((twice / 2).mod_floor(&i128::from(self.grid))).unwrap_or(0)
+        };
+        let corners = [corner(a, b, c), corner(a, c, b), corner(b, c, a)];
+        let [x, y, z] = corners;
+        if x == y || y == z || x == z {
+            return None;
+        }
+        let mut pins = corners.to_vec();
+        pins.sort_unstable();
+        for &sum in &self.sums {
+            if self.longest(&pins, sum).is_some() {
+                continue;
+            }
+            let hung = corners
+                .iter()
+                .filter_map(|&corner| {
+                    let pin = self.partner(corner, sum, &pins)?;
+                    Some((self.apart(pin, corner), pin))
+                })
+                .max();
+            let pin = hung?.1;
+            let place = pins.partition_point(|&it| it < pin);
+            pins.insert(place, pin);
+        }
+        Some(pins)
     }
 
     /// Spaces between two places, the short way round.
@@ -317,21 +328,35 @@ impl Directions {
         way.min(self.grid - way)
     }
 
-    /// Spaces between the two pins farthest apart that make a sum.
+    /// Spaces between the two pins farthest apart that make a sum; the pins in
+    /// growing order.
     fn longest(&self, pins: &[u64], sum: u64) -> Option<u64> {
         let mut longest = None;
-        for (k, &a) in pins.iter().enumerate() {
-            for &b in pins.iter().take(k) {
-                if (a + b) % self.period == sum % self.period {
-                    longest = longest.max(Some(self.apart(a, b)));
+        for (k, &one) in pins.iter().enumerate() {
+            let plain = (sum % self.grid + self.grid - one) % self.grid;
+            let other = (plain + self.period) % self.grid;
+            for two in [plain, other] {
+                if pins[..k].binary_search(&two).is_ok() {
+                    longest = longest.max(Some(self.apart(one, two)));
                 }
             }
         }
         longest
     }
 
+    /// Whether two of a few pins, in any order, make a sum.
+    fn has_chord(&self, pins: &[u64], sum: u64) -> bool {
+        let wanted = sum % self.period;
+        let mut pairs = pins
+            .iter()
+            .enumerate()
+            .flat_map(|(k, &one)| pins.iter().take(k).map(move |&two| one + two));
+        pairs.any(|made| made % self.period == wanted)
+    }
+
     /// Sums of a placing that cover every direction from its best start: the
-    /// shortest of the longest chords; and the least gap of two pins.
+    /// shortest of the longest chords; and the least gap of two pins, which come in
+    /// growing order.
     fn measure(&self, pins: &[u64]) -> Option<(u64, u64)> {
         let mut around = pins.to_vec();
         around.sort_unstable();
@@ -436,7 +461,7 @@ impl Search<'_, '_> {
         let mut open = directions
             .sums
             .iter()
-            .filter(|&&sum| directions.longest(pins, sum).is_none());
+            .filter(|&&sum| !directions.has_chord(pins, sum));
         let Some(&sum) = open.next() else {
             self.found = true;
             self.best.offer(pins);
@@ -614,10 +639,53 @@ mod tests {
         least
     }
 
+    /// The longest chord over every pair, in any order of the pins.
+    fn longest_by_pairs(directions: &Directions, pins: &[u64], sum: u64) -> Option<u64> {
+        let same = |made: u64| made % directions.period == sum % directions.period;
+        let pairs = pins.iter().flat_map(|a| pins.iter().map(move |b| (*a, *b)));
+        pairs
+            .filter(|&(a, b)| a != b && same(a + b))
+            .map(|(a, b)| directions.apart(a, b))
+            .max()
+    }
+
+    #[test]
+    fn chords_are_those_of_every_pair() {
+        for square in [false, true] {
+            let directions = Directions::new(&angles(&[(1, 12), (1, 7), (3, 8)]), square).unwrap();
+            for step in [7, 31, 90, 151_usize] {
+                let pins: Vec<u64> = (0..directions.grid).step_by(step).collect();
+                for sum in 0..directions.grid {
+                    let all = longest_by_pairs(&directions, &pins, sum);
+                    assert_eq!(directions.longest(&pins, sum), all, "{step} {sum}");
+                    assert_eq!(directions.has_chord(&pins, sum), all.is_some());
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn long_lists_keep_to_the_budget_and_can_be_stopped() {
+        let list: Vec<(i128, i128)> = (1..=64).map(|k| (7 * k, 3600)).collect();
+        let directions = Directions::new(&angles(&list), false).unwrap();
+        let meter = &mut Meter::new(5_000);
+        let few = directions.fewest_pins(0.001, meter).unwrap();
+        assert!(has_chords(&few.item, &angles(&list), false));
+        let mut watcher = |_| crate::work::Continue::No;
+        let stopped = directions.fewest_pins(0.001, &mut Meter::watched(u64::MAX, &mut watcher));
+        assert_eq!(stopped.unwrap_err().kind(), ErrorKind::Cancelled);
+    }
+
     #[test]
     fn angles_without_a_common_grid_are_refused() {
         let error = Directions::new(&angles(&[(1, 99_991), (1, 99_989)]), false).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::OutOfRange);
         assert!(error.message().contains("round them"), "{error}");
+        // The steps that the message names do.
+        for step in [36_000, 43_200] {
+            for square in [false, true] {
+                assert!(Directions::new(&angles(&[(1, step), (7, step)]), square).is_ok());
+            }
+        }
     }
 }

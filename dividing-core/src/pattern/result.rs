@@ -456,6 +456,9 @@ pub struct Shortfall {
     /// clearance kept; absent when none does.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub largest_hole_mm: Option<f64>,
+    /// The largest pin with it, in millimetres; absent when the brief has no pin.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub largest_pin_mm: Option<f64>,
     /// Largest part of the wishes that fits.
     pub largest_subset: Vec<Wish>,
     /// Whether no larger part fits, or only none was found.
@@ -478,6 +481,9 @@ impl Shortfall {
         }
         if let Some(mm) = self.largest_hole_mm {
             text += &format!("; the largest hole that fits is {mm:.2} mm");
+        }
+        if let Some(mm) = self.largest_pin_mm {
+            text += &format!(", for a pin of {mm:.3} mm");
         }
         if self.largest_subset.is_empty() {
             text += if self.subset_proved {

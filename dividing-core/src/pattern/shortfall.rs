@@ -8,7 +8,7 @@ use super::design::{item_variants, problem};
 use super::result::Shortfall;
 use super::room::Room;
 use super::wish::Wish;
-use super::words::counted;
+use super::words::{angle_text, counted};
 use crate::angle::Angle;
 use crate::error::{ErrorKind, Result};
 use crate::length::{Length, MAX_LENGTH_MM};
@@ -34,6 +34,7 @@ pub(crate) fn explain(
         binding: binding(brief, demands)?,
         smallest_outline_mm: None,
         largest_hole_mm: None,
+        largest_pin_mm: None,
         largest_subset: Vec::new(),
         subset_proved: false,
     };
@@ -51,6 +52,9 @@ fn fill(
 ) -> Result<()> {
     shortfall.smallest_outline_mm = smallest_outline_mm(brief, demands, meter)?;
     shortfall.largest_hole_mm = largest_hole_mm(brief, demands, meter)?;
+    shortfall.largest_pin_mm = shortfall
+        .largest_hole_mm
+        .and_then(|hole_mm| brief.pin_for_hole_mm(hole_mm));
     let (kept, proved) = largest_subset(brief, demands, meter)?;
     shortfall.largest_subset = kept;
     shortfall.subset_proved = proved;
@@ -157,7 +161,12 @@ fn closest_holes(item: &Item) -> Result<String> {
         } else {
             ""
         };
-        format!(" (its holes at {one} and {other} stand {apart} apart{elsewhere})")
+        format!(
+            " (its holes at {} and {} stand {} apart{elsewhere})",
+            angle_text(one),
+            angle_text(other),
+            angle_text(apart)
+        )
     }))
 }
 

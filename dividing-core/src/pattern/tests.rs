@@ -239,6 +239,25 @@ fn phases_pass_between_keep_outs_where_whole_rings_cannot() {
     assert!(pattern.check.passed);
     assert_eq!(pattern.certificate.lower_bound, 4);
     assert_ne!(pattern.rings[0].phase, Angle::ZERO);
+    assert!(pattern.remarks[0].starts_with("rings pass between"));
+}
+
+/// Ten divisions need 5 pins and eighteen 9. On one ring some two of them stand
+/// 1/45 turn apart or less, 6.4 mm at 45.5 mm of pitch radius, and webs need 8.35 mm:
+/// 14 pins whatever the list asks besides.
+#[test]
+fn a_list_does_not_hide_what_the_divisions_need_by_themselves() {
+    let plate = pattern(&brief(
+        r#"{"format": 1, "divisions": [10, 18],
+            "lists": [{"angles": ["10 deg", "35 deg", "52.5 deg"]}], "use": {"pins": {"part_diameter": 40}},
+            "outline": {"disc": {"diameter": 102}}, "hole_diameter": 6.35, "least_web": 2,
+            "least_edge_distance": 2.5, "mounting_holes": [
+                {"x": 0, "y": 26, "diameter": 5}, {"x": 0, "y": -26, "diameter": 5}]}"#,
+    ));
+    assert!(!plate.certificate.separated_rings);
+    assert!(plate.check.passed && plate.certificate.gap > 0);
+    assert_eq!(plate.certificate.lower_bound, 14);
+    assert_ne!(plate.certificate.proof, ProofMethod::Directions);
 }
 
 #[test]
@@ -297,6 +316,17 @@ fn a_shortfall_names_what_binds_and_its_figures_hold() {
     };
     let largest = found.largest_hole_mm.unwrap();
     assert!(fits(&hole(largest)) && !fits(&hole(largest + 0.02)));
+    assert_eq!(found.largest_pin_mm, None);
+    // With a pin the clearance stays: the same hole, and a pin 0.02 mm less.
+    let mut with_pin = wanted.clone();
+    with_pin.pin_diameter = Some(crate::Length::from_mm(5.98).unwrap());
+    let Design::DoesNotFit(with_pin) = solve(&with_pin) else {
+        panic!("it fits");
+    };
+    assert_eq!(with_pin.largest_hole_mm, Some(largest));
+    let pin_mm = with_pin.largest_pin_mm.unwrap();
+    assert!((pin_mm - (largest - 0.02)).abs() < 1e-9, "{pin_mm}");
+    assert!(with_pin.sentence().contains("for a pin of"));
     // No larger subset fits: try them all.
     let list = [7_u64, 11, 13, 17, 19, 23];
     let subset = |mask: u32| {
@@ -612,6 +642,34 @@ fn vernier_pairs_are_laid_out_or_explained() {
         diameter: crate::Length::from_mm(across).unwrap(),
     };
     assert_eq!(pattern(&larger).certificate.holes, 102);
+    // Round a mounting hole the ring stands farther out, and that outline is the least.
+    let round = |across: f64| {
+        let mut it = with(
+            r#""divisions": [101], "use": "vernier_pair",
+               "mounting_holes": [{"x": 130, "y": 0, "diameter": 10}]"#,
+        );
+        it.outline = Outline::Disc {
+            diameter: crate::Length::from_mm(across).unwrap(),
+        };
+        solve(&it)
+    };
+    let Design::DoesNotFit(found) = round(100.0) else {
+        panic!("101 holes fit?");
+    };
+    let across = found.smallest_outline_mm.unwrap();
+    assert!(matches!(round(across), Design::Pattern(_)));
+    assert!(matches!(round(across - 0.02), Design::DoesNotFit(_)));
+    // Nothing is left open by a budget here, and the words do not say so.
+    let Design::DoesNotFit(found) = solve(&with(r#""divisions": [99991], "use": "vernier_pair""#))
+    else {
+        panic!("99,991 holes fit?");
+    };
+    assert!(found.subset_proved && found.largest_subset.is_empty());
+    let said = found.sentence();
+    assert!(
+        said.contains("no wish fits") && !said.contains("budget"),
+        "{said}"
+    );
 }
 
 #[test]

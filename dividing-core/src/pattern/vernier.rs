@@ -330,7 +330,7 @@ fn shortfall(
     };
     let need = least_need_mm(all, room.spacing_mm);
     let across_mm = 2.0
-        * (need.max(room.innermost_mm)
+        * (clear_of(&room.blocked_mm, need.max(room.innermost_mm))
             + brief.least_edge_distance.mm()
             + brief.largest_hole_mm() / 2.0);
     // Bisection over whole steps of 0.01 mm: `low` fits, `high` does not.
@@ -351,6 +351,7 @@ fn shortfall(
         }
     }
     let mut kept: Vec<(Wish, Option<Angle>)> = Vec::new();
+    let mut all_tried = true;
     let mut sorted = wishes.to_vec();
     sorted.sort_by_key(|(wish, _)| match wish {
         Wish::Division(n) => *n,
@@ -364,7 +365,10 @@ fn shortfall(
                 least_need_mm(&layouts, room.spacing_mm) <= radius_mm + RADIUS_SLACK_MM
             }),
             Err(error) if error.kind() == ErrorKind::Cancelled => return Err(error),
-            Err(_) => false,
+            Err(error) => {
+                all_tried &= error.kind() != ErrorKind::WorkLimit;
+                false
+            }
         };
         if !fits {
             kept.pop();
@@ -382,13 +386,29 @@ fn shortfall(
             ),
             None => format!("no ring fits inside the {kind}"),
         }],
-        smallest_outline_mm: (across_mm <= MAX_LENGTH_MM
-            && brief.keep_outs.is_empty()
-            && brief.mounting_holes.is_empty())
-        .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
+        smallest_outline_mm: (across_mm <= MAX_LENGTH_MM)
+            .then(|| (across_mm * 100.0 - 1.0e-6).ceil() / 100.0),
         largest_hole_mm: (low > 0.0).then_some(low / 100.0),
+        largest_pin_mm: (low > 0.0)
+            .then(|| brief.pin_for_hole_mm(low / 100.0))
+            .flatten(),
+        // None fits alone, or only one is left out: no larger part does. Else another
+        // choice may hold more.
+        subset_proved: all_tried && (kept.is_empty() || kept.len() + 1 == wishes.len()),
         largest_subset: kept.into_iter().map(|(wish, _)| wish).collect(),
-        subset_proved: false,
+    })
+}
+
+/// The smallest radius, from this one on, outside all ranges.
+fn clear_of(blocked_mm: &[(f64, f64)], radius_mm: f64) -> f64 {
+    let mut ranges = blocked_mm.to_vec();
+    ranges.sort_by(|a, b| a.0.total_cmp(&b.0));
+    ranges.iter().fold(radius_mm, |radius_mm, &(low, high)| {
+        if low < radius_mm && radius_mm < high {
+            high
+        } else {
+            radius_mm
+        }
     })
 }
 

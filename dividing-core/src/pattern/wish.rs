@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use super::words::angle_text;
 use crate::angle::Angle;
 
 /// What was asked for.
@@ -26,11 +27,11 @@ impl fmt::Display for Wish {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Division(n) => write!(f, "{n} divisions"),
-            Self::Angle(angle) => write!(f, "the angle {angle}"),
+            Self::Angle(angle) => write!(f, "the angle {}", angle_text(*angle)),
             Self::List(angles) => {
                 let few = angles.get(..MOST_LISTED);
                 let first: Vec<String> = (few.unwrap_or(angles).iter())
-                    .map(ToString::to_string)
+                    .map(|angle| angle_text(*angle))
                     .collect();
                 write!(f, "the list {}", first.join(", "))?;
                 if angles.len() > MOST_LISTED {
@@ -58,5 +59,10 @@ mod tests {
             list(&[10, 40, 70, 100]),
             "the list 10°, 40°, 70°, … of 4 angles"
         );
+        let angle = |text: &str| Wish::Angle(text.parse().unwrap()).to_string();
+        assert_eq!(angle("12°34'56\""), "the angle 12°34'56\"");
+        assert_eq!(angle("-0°20'"), "the angle -0°20'00\"");
+        assert_eq!(angle("0°30'"), "the angle 0.5°");
+        assert_eq!(angle("1/7 turn"), "the angle 1/7 turn");
     }
 }

@@ -3,6 +3,20 @@
 use std::fmt;
 
 use super::result::{ProofMethod, Verdict};
+use crate::angle::{Angle, AngleStyle};
+
+/// Parts of a turn of one second of arc.
+const SECONDS_OF_A_TURN: i128 = 1_296_000;
+
+/// An angle as a drawing has it: in degrees, or in degrees, minutes and whole
+/// seconds, where that is exact; else as a fraction of a turn.
+pub(super) fn angle_text(angle: Angle) -> String {
+    let text = angle.to_string();
+    if text.ends_with("turn") && SECONDS_OF_A_TURN % angle.denominator() == 0 {
+        return angle.format(AngleStyle::DegreesMinutesSeconds(0));
+    }
+    text
+}
 
 /// So many of a thing, such as `1 hole` and `2 holes`.
 pub(super) fn counted(number: impl fmt::Display, noun: &str) -> String {

@@ -589,6 +589,9 @@ impl Writer<'_> {
     fn device_at(&self, setting: &Setting) -> String {
         let words = words::setting(self.plans.workshop(), setting, self.equipment);
         match self.equipment {
+            Equipment::WormHead(_) if matches!(setting, Setting::CompoundCrank { .. }) => {
+                format!("both pins: {words}")
+            }
             Equipment::WormHead(_) => format!("the crank to {words}"),
             Equipment::GraduatedDial(_) => format!("the table to {words}"),
             _ => words,

@@ -95,10 +95,10 @@ pub(super) fn ways(
         for &span in &spans {
             if listed > MOST_LISTED {
                 meter.leave_out(format!(
-                    "bars on the ring of {} holes: pins of spans below {} are too many to be \
-                     looked at one span at a time",
-                    circle.holes,
-                    span + 1
+                    "bars on the ring of {} holes: spans of {span} and less, whose baselines are \
+                     the shortest, were not looked at one span at a time; longer ones were, and \
+                     all spans together",
+                    circle.holes
                 ));
                 break;
             }

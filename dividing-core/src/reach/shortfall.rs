@@ -3,6 +3,7 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
+use super::blocks::{VeeSeat, vee_seat};
 use super::shortfall_of_devices as devices;
 use super::suppliers::{Supplier, SupplierKind, in_order};
 use super::way::{Way, WayKind};
@@ -107,9 +108,9 @@ pub(super) fn shortfall(workshop: &Workshop, way: &Way, needed_order: i128) -> S
         );
         (reason, supply(workshop, way, needed_order))
     };
+    in_order(&mut suppliers);
     let texts: Vec<&str> = suppliers.iter().map(|it| it.text.as_str()).collect();
     let supply = texts.join(", or ");
-    in_order(&mut suppliers);
     Shortfall {
         needed_order,
         held_order,
@@ -153,6 +154,9 @@ fn held_words(workshop: &Workshop, way: &Way) -> String {
     match (way.kind(), workshop.equipment().get(way.equipment())) {
         (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
             format!("this circle with {}:1 holds {order}", head.worm_ratio)
+        }
+        (WayKind::CompoundIndexing { .. } | WayKind::DifferentialIndexing { .. }, _) => {
+            format!("the nearest move makes a multiple of 1/{order} turn")
         }
         (WayKind::DirectCircle { .. }, _) => format!("the circle has {order} holes"),
         (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => format!(
@@ -212,18 +216,28 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
         )
     };
     match (way.kind(), equipment) {
-        (WayKind::DirectCircle { .. }, _) => circle("circle", needed),
+        (WayKind::DirectCircle { .. }, _) => {
+            let mut all = circle("circle", needed);
+            // The circle with a station more is a vernier indexer.
+            if needed.gcd(&way.full_order()) > 1 {
+                all.extend(stations(way.full_order(), needed));
+            }
+            all
+        }
         (WayKind::Vernier, Some(Equipment::VernierIndexer(indexer))) => {
-            let holes = i128::from(indexer.circle.holes);
-            let stations = needed / needed.gcd(&holes);
-            let mut all = one(
-                SupplierKind::Stations { stations },
-                stations,
-                format!(
-                    "{stations} stations (or a multiple) at complete residues of the {holes}-hole spacing"
-                ),
-            );
+            let mut all = stations(indexer.circle.holes.into(), needed);
             all.extend(circle("circle", needed));
+            all
+        }
+        (WayKind::BlockFlat, Some(Equipment::FacedBlock(block)))
+            if (2 * i128::from(block.faces)) % needed == 0 =>
+        {
+            let mut all = vee_for(block.faces);
+            all.extend(one(
+                SupplierKind::Block { faces: needed },
+                needed,
+                format!("a block of {needed} faces or a multiple"),
+            ));
             all
         }
         (WayKind::BlockFlat | WayKind::BlockFlatAndVee { .. }, _) => {
@@ -240,8 +254,12 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
         (
             WayKind::PinsOneSpan { .. } | WayKind::PinsMixedSpans { .. },
             Some(Equipment::PinPlate(plate)),
-        ) => circle("ring", ring_for(plate, needed)),
-        (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) => {
+        ) => {
+            let mut all = bar_laid_otherwise(plate, way.kind(), needed);
+            all.extend(circle("ring", ring_for(plate, needed)));
+            all
+        }
+        (_, Some(Equipment::WormHead(head))) => {
             let (turns, spindle) = (head.worm_ratio.numerator(), head.worm_ratio.denominator());
             let holes = needed.saturating_mul(spindle);
             circle("circle", holes / holes.gcd(&turns))
@@ -263,15 +281,73 @@ fn supply(workshop: &Workshop, way: &Way, needed: i128) -> Vec<Supplier> {
     }
 }
 
-/// The smallest ring, three holes or more, that serves so many divisions.
-fn ring_for(plate: &PinPlate, needed: i128) -> i128 {
-    // A ring serves n divisions, 2n with the bar either way up, and
-    // lcm(2n, 4) with a square as well.
-    let serves = |holes: i128| match (plate.bar_turns_over, plate.square) {
+/// As many stations as make a circle hold the divisions needed.
+fn stations(holes: i128, needed: i128) -> Vec<Supplier> {
+    let stations = needed / needed.gcd(&holes);
+    let text = if stations == 2 {
+        format!(
+            "2 stations for the pin, half a space of the {holes} holes apart, whole spaces added \
+             as room needs"
+        )
+    } else {
+        format!(
+            "{stations} stations for the pin (or a multiple), each 1/{stations} of a space of the \
+             {holes} holes further on, whole spaces added as room needs"
+        )
+    };
+    one(SupplierKind::Stations { stations }, stations, text)
+}
+
+/// A V-block in which a block stands half a step on: the included angle is
+/// `180° − 360°·j/faces` for an odd j, a usual angle if there is one.
+fn vee_for(faces: u32) -> Vec<Supplier> {
+    let adds_half = |angle: &Angle| matches!(vee_seat(faces, *angle), Ok(VeeSeat::Seats { steps_between }) if steps_between % 2 == 1);
+    let usual = [90, 120, 60].map(|degrees| Angle::from_degrees(degrees, 1));
+    let widest = Angle::new(i128::from(faces) - 2, 2 * i128::from(faces));
+    let angle = usual.into_iter().chain([widest]).flatten().find(adds_half);
+    angle.map_or(Vec::new(), |angle| {
+        let text =
+            format!("a V-block of {angle}, in which the block of {faces} faces adds the half step");
+        one(SupplierKind::Other, 2, text)
+    })
+}
+
+/// Equal parts of a turn that a ring of pins, three or more, serves: as many as
+/// holes, twice as many with the bar either way up, and in whole quarters too
+/// with a square as well.
+fn served_by_pins(holes: i128, turns_over: bool, square: bool) -> i128 {
+    match (turns_over, square) {
         (false, _) => holes,
         (true, false) => holes * 2,
         (true, true) => (holes * 2).lcm(&4),
+    }
+}
+
+/// What the bar itself can still do on a full ring: lie either way up, or stand
+/// upright by a square.
+fn bar_laid_otherwise(plate: &PinPlate, kind: WayKind, needed: i128) -> Vec<Supplier> {
+    let (WayKind::PinsOneSpan { circle, .. } | WayKind::PinsMixedSpans { circle }) = kind else {
+        return Vec::new();
     };
+    let holes = match plate.circles.get(circle) {
+        Some(circle) if circle.is_full() && circle.holes >= 3 => i128::from(circle.holes),
+        _ => return Vec::new(),
+    };
+    let serves = |turns_over, square| served_by_pins(holes, turns_over, square) % needed == 0;
+    let text = match (plate.bar_turns_over, plate.square) {
+        (false, square) if serves(true, square) => "the bar laid on the pins from below too",
+        (true, false) if serves(true, true) => "a square, to stand the bar upright as well",
+        (false, false) if serves(true, true) => {
+            "the bar laid on the pins from below too, and stood upright by a square"
+        }
+        _ => return Vec::new(),
+    };
+    one(SupplierKind::Other, 1, text.into())
+}
+
+/// The smallest ring, three holes or more, that serves so many divisions.
+fn ring_for(plate: &PinPlate, needed: i128) -> i128 {
+    let serves = |holes| served_by_pins(holes, plate.bar_turns_over, plate.square);
     [4, 2, 1]
         .into_iter()
         .filter(|share| needed % share == 0)

@@ -3,7 +3,7 @@
 use num_integer::Integer;
 use serde::{Deserialize, Serialize};
 
-use super::shortfall::Shortfall;
+use super::shortfall::{Shortfall, prime_powers};
 use super::way::{Way, WayKind};
 use super::worm::{WormReach, find_differential};
 use crate::angle::Angle;
@@ -100,16 +100,12 @@ pub(crate) fn complete_suppliers(
     shortfall: &mut Shortfall,
     meter: &mut Meter<'_>,
 ) -> Result<()> {
-    if let (WayKind::SimpleIndexing { .. }, Some(Equipment::WormHead(head))) =
-        (way.kind(), workshop.equipment().get(way.equipment()))
-    {
+    if let Some(Equipment::WormHead(head)) = workshop.equipment().get(way.equipment()) {
+        // A move that is only the nearest is looked for where nothing owned is exact.
+        let owned = matches!(way.kind(), WayKind::SimpleIndexing { .. });
+        let (needed, all) = (shortfall.needed_order, &mut shortfall.suppliers);
         // Numbers that do not fit are no move of a crank: nothing to add.
-        match of_head(
-            head,
-            shortfall.needed_order,
-            &mut shortfall.suppliers,
-            meter,
-        ) {
+        match of_head(head, needed, owned, all, meter) {
             Err(error) if error.kind() != ErrorKind::Overflow => return Err(error),
             _ => {}
         }
@@ -123,17 +119,20 @@ pub(super) fn in_order(suppliers: &mut [Supplier]) {
     suppliers.sort_by_key(|it| (it.parts, it.size, it.kind));
 }
 
+/// What other methods would do it: with what is owned, if that is to be looked for,
+/// else with one part more.
 fn of_head(
     head: &WormHead,
     needed: i128,
+    owned: bool,
     all: &mut Vec<Supplier>,
     meter: &mut Meter<'_>,
 ) -> Result<()> {
     let step = Angle::new(1, needed)?;
     let reach = WormReach::new(head)?;
-    let compound = reach.compound(step, None, meter)?;
-    if let Some(best) = compound.settings.first() {
-        all.push(Supplier {
+    let compound = if owned {
+        let found = reach.compound(step, None, meter)?;
+        found.settings.first().copied().map(|best| Supplier {
             kind: SupplierKind::OwnedCircles,
             text: format!(
                 "compound indexing on the {}- and {}-hole circles owned",
@@ -141,13 +140,15 @@ fn of_head(
             ),
             parts: 0,
             size: best.holes().into(),
-        });
-    }
+        })
+    } else {
+        None
+    };
+    all.extend(compound.or_else(|| second_circle(head, &reach, needed)));
     if head.change_gears.is_none() {
         return Ok(());
     }
-    let differential = find_differential(head, step, 1, meter)?;
-    if let Some(best) = differential.settings.first() {
+    if owned && let Some(best) = find_differential(head, step, 1, meter)?.settings.first() {
         all.push(Supplier {
             kind: SupplierKind::OwnedGears,
             text: format!(
@@ -168,6 +169,42 @@ fn of_head(
         });
     }
     Ok(())
+}
+
+/// The smallest circle that compound indexing lacks beside one owned: with C the
+/// denominator of R/needed, C must divide lcm(c1, c2), so that c2 is the product of
+/// the prime powers of C that c1 does not hold. Where that is C itself simple
+/// indexing does with the same circle, and nothing is named.
+fn second_circle(head: &WormHead, reach: &WormReach, needed: i128) -> Option<Supplier> {
+    let ratio = reach.worm_ratio();
+    let denominator = needed.checked_mul(ratio.denominator())?;
+    let simple = denominator / denominator.gcd(&ratio.numerator());
+    let powers: Vec<i128> = prime_powers(simple)
+        .iter()
+        .map(|power| power.prime.pow(power.exponent))
+        .collect();
+    let (place, holes) = reach
+        .circles()
+        .iter()
+        .map(|place| {
+            let lacking = |power: &&i128| i128::from(place.holes) % **power != 0;
+            (place, powers.iter().filter(lacking).product::<i128>())
+        })
+        .filter(|(_, holes)| (2..simple).contains(holes))
+        .min_by_key(|(_, holes)| *holes)?;
+    let plate = head.plates.get(place.plate)?;
+    Some(Supplier {
+        kind: SupplierKind::Circle { holes },
+        text: format!(
+            "a circle of {holes} holes or a multiple beside the {}-hole circle of {}{}, for \
+             compound indexing",
+            place.holes,
+            plate.name,
+            if place.back { " (back)" } else { "" }
+        ),
+        parts: 1,
+        size: holes,
+    })
 }
 
 /// The smallest gears that with one owned make a simple train for a step of

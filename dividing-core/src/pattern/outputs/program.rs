@@ -175,6 +175,12 @@ fn header(pattern: &Pattern, data: &DrillingData, rounding_arcsec: f64) -> Vec<S
             pattern.brief.hole_text().to_ascii_uppercase(),
             pattern.rings.len()
         ),
+        if pattern.brief.fit.is_some() {
+            "SPOT ALL HOLES FIRST, THEN DRILL UNDER SIZE, THEN REAM OR BORE TO THE FIT: ONE RUN A TOOL, WITH ITS DEPTH, FEED AND SPEED"
+        } else {
+            "SPOT ALL HOLES FIRST, THEN DRILL: ONE RUN A TOOL, WITH ITS DEPTH, FEED AND SPEED"
+        }
+        .to_owned(),
         format!(
             "X0 Y0 AT {datum}, Z0 ON ITS FACE, COORDINATES IN {}",
             data.table.unit.symbol().to_ascii_uppercase()

@@ -7,7 +7,7 @@ use super::labels::{ring_letter, ring_stamp};
 use super::table::{bounds_mm, corners_mm};
 use crate::pattern::brief::Outline;
 use crate::pattern::result::Pattern;
-use crate::pattern::words::counted;
+use crate::pattern::words::{angle_text, counted};
 
 const MARGIN_MM: f64 = 10.0;
 const NOTES_MM: f64 = 82.0;
@@ -482,6 +482,9 @@ fn notes(pattern: &Pattern) -> Vec<String> {
             counted(ring.holes.len(), "hole")
         ));
         notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
+        if !ring.phase.is_zero() {
+            notes.push(format!("    zero hole at {}", angle_text(ring.phase)));
+        }
         match numbering(pattern, index).map(|it| it.every) {
             None => notes.push("    too close to number here: see the table".to_owned()),
             Some(every) if every >= ring.holes.len() && every > 1 => {
@@ -495,6 +498,18 @@ fn notes(pattern: &Pattern) -> Vec<String> {
         notes.push(format!(
             "{} in the fixed plate (S, dashed)",
             counted(pattern.stations.len(), "station")
+        ));
+    }
+    if !brief.mounting_holes.is_empty() {
+        notes.push(format!(
+            "{} (blue)",
+            counted(brief.mounting_holes.len(), "mounting hole")
+        ));
+    }
+    if !brief.keep_outs.is_empty() {
+        notes.push(format!(
+            "{} (red, dashed)",
+            counted(brief.keep_outs.len(), "keep-out circle")
         ));
     }
     if let Some(web) = pattern.check.least_web_mm {

@@ -276,6 +276,7 @@ fn programs_drill_every_hole_and_say_to_prove_them_out() {
                 );
             }
             assert!(program.lines().nth(1).unwrap().contains("PROVE OUT"));
+            assert!(program.contains("(SPOT ALL HOLES FIRST"));
             assert!(program.contains(if mm > 1.0 { "G70" } else { "G71" }));
             assert_eq!(program.contains("G81"), style == DrillStyle::Cycle);
             assert!(program.ends_with("G80\nM05\nM30\n%\n"));

@@ -209,6 +209,7 @@ impl Writer<'_> {
         let WayKind::CompoundIndexing {
             plate,
             back,
+            whole_turns,
             first_holes,
             second_holes,
             ..
@@ -217,6 +218,7 @@ impl Writer<'_> {
             return;
         };
         let (first, second) = self.compound_circles();
+        let (_, first_holes) = crank_alone(whole_turns, first_holes, first);
         lines.push(format!(
             "Fit {}: the crank pin on the {first}-hole circle, the pin that holds the plate in the {second}-hole circle of the same side.",
             words::plate_side(head, plate, back)
@@ -300,14 +302,15 @@ impl Writer<'_> {
             return String::new();
         };
         let (first, second) = self.compound_circles();
-        let turns = match whole_turns {
+        // Turns and holes of the crank are one movement, with the plate held.
+        let (turns, holes) = crank_alone(whole_turns, first_holes, first);
+        let turns = match turns {
             0 => String::new(),
-            back if back < 0 => format!("{} back, ", words::count(-back, "turn")),
-            on => format!("{} on, ", words::count(on, "turn")),
+            turns => format!("{} and ", words::count(turns.abs(), "turn")),
         };
         format!(
-            "{turns}crank {}, then plate and crank {}",
-            words::movement(first_holes, first),
+            "crank {turns}{}, then plate and crank {}",
+            words::movement(holes, first),
             words::movement(second_holes, second)
         )
     }
@@ -449,6 +452,17 @@ fn gears_words(train: &Train) -> String {
     named.join(", ")
 }
 
+/// What the crank alone moves by in compound indexing, whole turns and holes beyond
+/// them in one sense: a turn on and 7 of 21 back are 14 of 21 on. Holes are never 0.
+fn crank_alone(whole_turns: i128, holes: i64, circle: u32) -> (i128, i64) {
+    let circle = i64::from(circle);
+    match whole_turns {
+        on if on > 0 && holes < 0 => (on - 1, holes + circle),
+        back if back < 0 && holes > 0 => (back + 1, holes - circle),
+        same => (same, holes),
+    }
+}
+
 /// The idlers of a train, the physical fact after the count.
 fn idler_words(gears: &ChangeGears, train: &Train, sense: PlateSense) -> String {
     let idlers = gears.idlers.idlers(train, sense == PlateSense::WithCrank);
@@ -461,4 +475,25 @@ fn idler_words(gears: &ChangeGears, train: &Train, sense: PlateSense) -> String 
         },
         words::sense_of_plate(sense)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn turns_and_holes_of_the_crank_are_one_movement_in_one_sense() {
+        for circle in [2_u32, 21, 49] {
+            for whole in -3_i128..=3 {
+                for holes in (1 - i64::from(circle)..i64::from(circle)).filter(|it| *it != 0) {
+                    let (turns, rest) = crank_alone(whole, holes, circle);
+                    let spaces =
+                        |turns: i128, holes: i64| turns * i128::from(circle) + i128::from(holes);
+                    assert_eq!(spaces(turns, rest), spaces(whole, holes));
+                    assert!(rest != 0 && rest.unsigned_abs() < u64::from(circle));
+                    assert!(turns == 0 || (turns > 0) == (rest > 0));
+                }
+            }
+        }
+    }
 }
