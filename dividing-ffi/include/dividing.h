@@ -3846,6 +3846,11 @@ typedef struct dividing_plate_shortfall {
      */
     double largest_hole_mm;
     /**
+     * The largest pin with it, in millimetres; NaN when no hole fits or the
+     * brief has no pin.
+     */
+    double largest_pin_mm;
+    /**
      * Wishes of the largest part of the brief that fits.
      */
     size_t subset_count;

@@ -279,6 +279,9 @@ pub struct ShortfallRecord {
     pub smallest_outline_mm: f64,
     /// Largest hole diameter that fits, in millimetres; NaN when none does.
     pub largest_hole_mm: f64,
+    /// The largest pin with it, in millimetres; NaN when no hole fits or the
+    /// brief has no pin.
+    pub largest_pin_mm: f64,
     /// Wishes of the largest part of the brief that fits.
     pub subset_count: usize,
     /// Whether no larger part fits, or only none was found.
@@ -311,6 +314,7 @@ pub unsafe extern "C" fn dividing_design_shortfall(
             Ok(ShortfallRecord {
                 smallest_outline_mm: found.smallest_outline_mm.unwrap_or(f64::NAN),
                 largest_hole_mm: found.largest_hole_mm.unwrap_or(f64::NAN),
+                largest_pin_mm: found.largest_pin_mm.unwrap_or(f64::NAN),
                 subset_count: found.largest_subset.len(),
                 subset_proved: found.subset_proved,
             })

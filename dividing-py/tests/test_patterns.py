@@ -112,6 +112,13 @@ def test_what_does_not_fit_says_what_would() -> None:
     least = 2 * (8 / (2 * math.sin(math.pi / 97)) + 6)
     assert shortfall.smallest_outline_mm == pytest.approx(least, abs=0.02)
     assert pickle.loads(pickle.dumps(caught.value)).shortfall == shortfall
+    assert shortfall.largest_pin_mm is None
+    with pytest.raises(dividing.PlateDoesNotFitError) as caught:
+        design_plate(brief.replace(divisions=[12, 13], pin_diameter_mm=5.98))
+    # The clearance of hole and pin is kept.
+    smaller = caught.value.shortfall
+    assert smaller is not None and smaller.largest_hole_mm is not None
+    assert smaller.largest_pin_mm == pytest.approx(smaller.largest_hole_mm - 0.02, abs=1e-9)
     grown = brief.replace(outline=Disc(math.ceil(least) + 1))
     assert design_plate(grown).hole_count == 97
 

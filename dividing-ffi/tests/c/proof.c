@@ -149,6 +149,15 @@ static void patterns(void) {
     STATUS(dividing_design_shortfall_text(small, &found), DIVIDING_STATUS_OK, "40 mm");
     dividing_text_free(found);
     CHECK(!fits && shortfall.smallest_outline_mm > 40 && pattern == NULL, "40 mm");
+    CHECK(isnan(shortfall.largest_pin_mm), "no pin in the brief");
+    dividing_design_free(small);
+    /* The clearance of hole and pin is kept. */
+    brief.pin_diameter.given = 1;
+    brief.pin_diameter.mm = 5.98;
+    STATUS(dividing_design_of(&brief, 0, NULL, NULL, &small), DIVIDING_STATUS_OK, "a pin");
+    STATUS(dividing_design_shortfall(small, &shortfall), DIVIDING_STATUS_OK, "a pin");
+    CHECK(within(shortfall.largest_hole_mm - shortfall.largest_pin_mm, 0.02, 1e-9), "a pin");
+    brief.pin_diameter.given = 0;
     dividing_design_free(small);
     brief.outline_mm = shortfall.smallest_outline_mm + 1e-6;
     STATUS(dividing_design_of(&brief, 0, NULL, NULL, &small), DIVIDING_STATUS_OK, "enough");

@@ -647,6 +647,8 @@ class PlateShortfall:
     """Smallest outline that fits separated rings, all else the same."""
     largest_hole_mm: float | None
     """Largest hole that fits separated rings, the clearance kept."""
+    largest_pin_mm: float | None
+    """The largest pin with it; none when the brief has no pin."""
     largest_subset: tuple[Wish, ...]
     """Largest part of the wishes that fits."""
     subset_proved: bool
@@ -676,6 +678,7 @@ def does_not_fit(sentence: str, json: str) -> PlateDoesNotFitError:
         tuple(document["binding"]),
         document.get("smallest_outline_mm"),
         document.get("largest_hole_mm"),
+        document.get("largest_pin_mm"),
         tuple(wish_of(wish) for wish in document["largest_subset"]),
         document["subset_proved"],
     )
