@@ -27,7 +27,6 @@ mod reach;
 mod record;
 mod sheet;
 mod simulation;
-mod sweep;
 mod table;
 mod value;
 mod watch;
@@ -67,8 +66,9 @@ fn _panic_on_purpose(message: String) -> PyResult<()> {
     errors::core(|| panic!("{message}"))
 }
 
-/// The native part of the package `dividing`.
-#[pymodule]
+/// The native part of the package `dividing`. Whether it holds without the
+/// interpreter lock is not proved, so it does not say so.
+#[pymodule(gil_used = true)]
 mod _dividing {
     #[pymodule_export]
     use super::{

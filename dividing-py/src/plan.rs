@@ -45,8 +45,8 @@ pub(crate) struct Source {
 
 /// Plans a job on everything a workshop owns.
 ///
-/// `work_limit` bounds the search, in elementary steps (None: 200 million,
-/// some seconds). `progress` is called now and then, and at the end, with the
+/// `work_limit` bounds the search, in elementary steps (None: 100 million,
+/// a minute at most). `progress` is called now and then, and at the end, with the
 /// steps done since its last call, so that `tqdm().update` will do; an
 /// exception from it stops the search and is raised. The interpreter lock is
 /// released; Ctrl-C stops the search.

@@ -1224,12 +1224,25 @@ def _fit_circle(
     float | None,
 ]: ...
 def _plan_shifts(
-    positions: int, reading_uncertainty_rad: float, wanted_uncertainty_rad: float
+    positions: int,
+    reading_uncertainty_rad: float,
+    wanted_uncertainty_rad: float,
+    work_limit: int | None,
+    progress: _Progress,
 ) -> tuple[list[int], int, float, int]: ...
-def _choose_start(given: _Known, pattern: list[int], judgement: _Judgement) -> _Chosen: ...
+def _choose_start(
+    given: _Known,
+    pattern: list[int],
+    judgement: _Judgement,
+    work_limit: int | None,
+    progress: _Progress,
+) -> _Chosen: ...
 def _choose_list(lists: list[_Known], judgement: _Judgement) -> _Chosen: ...
 def _choose_pairs(
-    options: list[_Known], judgement: _Judgement
+    options: list[_Known],
+    judgement: _Judgement,
+    work_limit: int | None,
+    progress: _Progress,
 ) -> tuple[list[int], float, float, float]: ...
 def _correction_table(
     given: _Known, graduation_rad: float
