@@ -564,20 +564,3 @@ pub(crate) fn _decide_measured(
         write(&inspection::decide(measured, limits, rule)?)
     })
 }
-
-/// A table for notebooks. Every text is escaped; colours are the page's own.
-#[pyfunction]
-pub(crate) fn _html_table(
-    title: &str,
-    facts: Vec<(String, String)>,
-    head: Vec<String>,
-    rows: Vec<Vec<String>>,
-) -> PyResult<String> {
-    core(|| Ok(crate::html::table(title, &facts, &head, &rows)))
-}
-
-/// A picture in a page, as an image of its own.
-#[pyfunction]
-pub(crate) fn _html_picture(svg: &str) -> PyResult<String> {
-    Python::attach(|py| crate::html::picture(py, svg, "picture of the deviations"))
-}

@@ -17,7 +17,6 @@ mod fits;
 mod formula;
 mod gauge;
 mod gearing;
-mod html;
 mod inspection;
 mod job;
 mod levers;
@@ -147,7 +146,7 @@ mod _dividing {
     #[pymodule_export]
     use super::inspection::{
         _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start, _correction_table,
-        _decide_measured, _fit_circle, _html_picture, _html_table, _inspect, _measurement,
+        _decide_measured, _fit_circle, _inspect, _measurement,
         _plan_shifts, _readings_from_csv, PyInspection,
     };
 

@@ -98,8 +98,6 @@ __all__ = [
     "_fit_class",
     "_float_of",
     "_geometry",
-    "_html_picture",
-    "_html_table",
     "_idlers",
     "_inspect",
     "_least_radius_mm",
@@ -1255,10 +1253,6 @@ def _decide_measured(
     limits: tuple[float | None, float | None],
     rule: str,
 ) -> str: ...
-def _html_table(
-    title: str, facts: list[tuple[str, str]], head: list[str], rows: list[list[str]]
-) -> str: ...
-def _html_picture(svg: str) -> str: ...
 @final
 class _Inspection:
     def document(self) -> str: ...
