@@ -33,7 +33,7 @@ type Loop<'a> = &'a (dyn Fn(&[&[f64]], &mut [Vec<f64>]) -> Result<()> + Sync);
 const WANTED: &str = "a number or an array of numbers";
 
 /// Rows between two looks at the time.
-const PIECE: usize = 1 << 12;
+const PIECE: usize = 1 << 10;
 
 /// A function of N numbers over numbers or arrays. The field of its errors is
 /// the name of the argument, or stands first in the message.

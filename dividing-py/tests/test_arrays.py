@@ -194,7 +194,7 @@ def test_long_arrays_let_other_threads_run() -> None:
             counted += 1
             time.sleep(0.001)
 
-    probability = np.full(1_000_000, 0.95)
+    probability = np.full(50_000, 0.95)
     thread = threading.Thread(target=count)
     thread.start()
     begin = time.perf_counter()
@@ -216,7 +216,7 @@ def test_long_arrays_hear_ctrl_c() -> None:
             time.sleep(0.2)
             sent.append(time.perf_counter())
             signal.raise_signal(signal.SIGINT)
-        probability = np.full(50_000_000, 0.95)
+        probability = np.full(5_000_000, 0.95)
         accuracy.student_factor(probability[:2], 7)
         threading.Thread(target=strike).start()
         try:
