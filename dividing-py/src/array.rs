@@ -32,8 +32,13 @@ type Loop<'a> = &'a (dyn Fn(&[&[f64]], &mut [Vec<f64>]) -> Result<()> + Sync);
 
 const WANTED: &str = "a number or an array of numbers";
 
-/// Rows between two looks at the time.
+/// A function of columns, each of one value or of as many as there are rows.
+type OfColumns<'a, const N: usize> = &'a (dyn Fn([&[f64]; N]) -> Result<Vec<f64>> + Sync);
+
+/// Rows between two looks at the time: some are dear.
 const PIECE: usize = 1 << 10;
+/// The same where the core takes whole columns: some milliseconds.
+const COLUMNS_PIECE: usize = 1 << 20;
 
 /// A function of N numbers over numbers or arrays. The field of its errors is
 /// the name of the argument, or stands first in the message.
@@ -49,7 +54,7 @@ pub(crate) fn each<'py, const N: usize>(
     let rows = |columns: &[&[f64]], answers: &mut [Vec<f64>]| {
         by_rows(columns, |row| of(row).map(|it| [it]), answers)
     };
-    over_arrays(py, &given, 1, &rows)?.get_item(0)
+    over_arrays(py, &given, 1, PIECE, &rows)?.get_item(0)
 }
 
 /// A function of N numbers that gives M, over numbers or arrays: a tuple of M.
@@ -59,7 +64,7 @@ pub(crate) fn each_several<'py, const N: usize, const M: usize>(
     of: impl Fn([f64; N]) -> Result<[f64; M]> + Sync,
 ) -> PyResult<Bound<'py, PyTuple>> {
     let rows = |columns: &[&[f64]], answers: &mut [Vec<f64>]| by_rows(columns, &of, answers);
-    over_arrays(py, &given, M, &rows)
+    over_arrays(py, &given, M, PIECE, &rows)
 }
 
 /// A function of N columns, each of one value or of as many as there are rows,
@@ -67,7 +72,7 @@ pub(crate) fn each_several<'py, const N: usize, const M: usize>(
 pub(crate) fn all<'py, const N: usize>(
     py: Python<'py>,
     given: [Given<'_, 'py>; N],
-    of: &(dyn Fn([&[f64]; N]) -> Result<Vec<f64>> + Sync),
+    of: OfColumns<'_, N>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let mut numbers = [0.0; N];
     if plain_numbers(&given, &mut numbers) {
@@ -77,12 +82,17 @@ pub(crate) fn all<'py, const N: usize>(
     }
     let rows = |columns: &[&[f64]], answers: &mut [Vec<f64>]| {
         let found = of(column_array(columns))?;
-        answers
-            .iter_mut()
-            .for_each(|it| it.extend_from_slice(&found));
+        if let [answer] = answers {
+            // All rows at once are the answer as they are.
+            if answer.capacity() <= found.len() {
+                *answer = found;
+            } else {
+                answer.extend_from_slice(&found);
+            }
+        }
         Ok(())
     };
-    over_arrays(py, &given, 1, &rows)?.get_item(0)
+    over_arrays(py, &given, 1, COLUMNS_PIECE, &rows)?.get_item(0)
 }
 
 /// Reads plain numbers; whether all are.
@@ -189,6 +199,7 @@ fn over_arrays<'py>(
     py: Python<'py>,
     given: &[Given<'_, 'py>],
     answers: usize,
+    piece: usize,
     rows_of: Loop<'_>,
 ) -> PyResult<Bound<'py, PyTuple>> {
     let read = given.iter().map(Column::read);
@@ -224,12 +235,12 @@ fn over_arrays<'py>(
             let since = Instant::now();
             caught(|| {
                 while *begin < rows && since.elapsed() < BETWEEN_LOOKS {
-                    let end = rows.min(*begin + PIECE);
-                    let piece: Vec<&[f64]> = values
+                    let end = rows.min(*begin + piece);
+                    let columns: Vec<&[f64]> = values
                         .iter()
                         .map(|it| it.get(*begin..end).unwrap_or(it))
                         .collect();
-                    rows_of(&piece, found)?;
+                    rows_of(&columns, found)?;
                     *begin = end;
                 }
                 Ok(())

@@ -146,8 +146,8 @@ mod _dividing {
     #[pymodule_export]
     use super::inspection::{
         _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start, _correction_table,
-        _decide_measured, _fit_circle, _inspect, _measurement,
-        _plan_shifts, _readings_from_csv, PyInspection,
+        _decide_measured, _fit_circle, _inspect, _measurement, _plan_shifts, _readings_from_csv,
+        PyInspection,
     };
 
     use pyo3::prelude::*;

@@ -161,6 +161,19 @@ def test_refusals_name_the_entry_by_its_own_index() -> None:
     assert caught.value.field.endswith("[1]")
 
 
+def test_arrays_longer_than_a_piece() -> None:
+    radius = np.linspace(40, 60, 2_500_000)
+    clearance = np.linspace(0, 0.02, 2_500_000)
+    found = accuracy.plunger_worst_case_rad(radius, clearance_mm=clearance)
+    np.testing.assert_allclose(found, clearance / 2 / radius, rtol=1e-14)
+    angles = dividing.sine_bar_angle_deg(100, radius[::100])
+    np.testing.assert_allclose(angles, np.degrees(np.arcsin(radius[::100] / 100)), rtol=1e-14)
+    radius[2_222_222] = 0
+    with pytest.raises(dividing.OutOfRangeError) as caught:
+        accuracy.plunger_worst_case_rad(radius)
+    assert caught.value.field == "pitch_radius_mm[2222222]"
+
+
 def test_shapes_that_do_not_go_together() -> None:
     with pytest.raises(dividing.InconsistentError, match=r"\(2,\) and \(3, 1, 3\)") as caught:
         accuracy.plunger_worst_case_rad(
