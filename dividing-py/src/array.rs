@@ -125,7 +125,8 @@ fn number<'py>(
     match value {
         Ok(value) => Ok(PyFloat::new(py, value).into_any()),
         Err(error) => {
-            let (name, _, message) = place_of(&error, &mut given.iter().map(|it| it.0));
+            let names: Vec<_> = given.iter().map(|it| it.0).collect();
+            let (name, _, message) = place_of(&error, &names);
             Err(exception(&Error::new(error.kind(), message).at(name)))
         }
     }
@@ -263,7 +264,8 @@ fn over_arrays<'py>(
 /// The exception for an error in a piece that begins at a row.
 #[cold]
 fn refusal(error: &Error, columns: &[Column<'_>], shape: &[usize], begin: usize) -> PyErr {
-    let (mut name, row, message) = place_of(error, &mut columns.iter().map(|it| it.name));
+    let names: Vec<_> = columns.iter().map(|it| it.name).collect();
+    let (mut name, row, message) = place_of(error, &names);
     if let Some(row) = row {
         let row = begin + row;
         // What is named may be an argument, a part with several of them, or
@@ -281,11 +283,9 @@ fn refusal(error: &Error, columns: &[Column<'_>], shape: &[usize], begin: usize)
 }
 
 /// What an error says of its place: the name of an argument or of a part, the
-/// row, and what is left of the message.
-fn place_of(
-    error: &Error,
-    names: &mut dyn Iterator<Item = &'static str>,
-) -> (String, Option<usize>, String) {
+/// row, and what is left of the message. Where it says nothing, an only argument
+/// is meant.
+fn place_of(error: &Error, names: &[&'static str]) -> (String, Option<usize>, String) {
     let (mut name, mut row) = (error.field(), None);
     if let Some((index, rest)) = name.strip_prefix('[').and_then(|it| it.split_once(']')) {
         row = index.parse().ok();
@@ -295,15 +295,19 @@ fn place_of(
         name = before;
     }
     let mut message = error.message();
-    for known in names {
-        if let Some(rest) = message
-            .strip_prefix(known)
-            .and_then(|it| it.strip_prefix(' '))
+    for known in names.iter().copied() {
+        let in_words = known.replace('_', " ");
+        let rest = message.strip_prefix(known);
+        let rest = rest.or_else(|| message.strip_prefix(&in_words));
+        if let Some(rest) = rest.and_then(|it| it.strip_prefix(' '))
             && (name.is_empty() || name == known)
         {
             name = known;
             message = rest.strip_prefix("is ").unwrap_or(rest);
         }
+    }
+    if let ([only], "") = (names, name) {
+        name = only;
     }
     (name.to_owned(), row, message.to_owned())
 }

@@ -155,6 +155,16 @@ def test_refusals_name_the_entry_by_its_own_index() -> None:
                  lambda: dividing.sine_bar_angle_deg(many, 0.0)):
         with pytest.raises(dividing.OutOfRangeError, match=r"_mm\[77777\]: -1"):
             call()
+    # However the core words it.
+    for call, name in (
+        (lambda: accuracy.conformance_probability(0, [1, -1], -1, 1), "standard_uncertainty[1]"),
+        (lambda: fits.ToleranceClass("H7").limit_deviations([6.0, 501.0]), "nominal[1]"),
+        (lambda: fits.ToleranceClass("H7").limit_deviations(501.0), "nominal"),
+        (lambda: accuracy.guard_band_factor(0.2), "conformance"),
+    ):
+        with pytest.raises(dividing.OutOfRangeError) as caught:
+            call()
+        assert caught.value.field == name
     # What no single argument is to blame for has the place in the answer.
     with pytest.raises(dividing.InconsistentError) as caught:
         accuracy.pin_play_rad(50.0, [50.0, 60.0], 0.01)
