@@ -60,7 +60,8 @@ package() {
     # before would pass for new.
     find build/sdist-target -path '*/.fingerprint/dividing*' -prune -exec rm -rf {} + 2> /dev/null
     "$venv/bin/python" -m maturin sdist -m dividing-py/Cargo.toml -o build/dist > /dev/null || return 1
-    CARGO_TARGET_DIR="$PWD/build/sdist-target" "$venv/bin/python" -m pip wheel -q --no-deps \
+    MATURIN_PEP517_ARGS="--compression-level 9" CARGO_TARGET_DIR="$PWD/build/sdist-target" \
+        "$venv/bin/python" -m pip wheel -q --no-deps \
         -w build/dist build/dist/dividing-*.tar.gz || return 1
     "$venv/bin/python" -m pip install -q --force-reinstall --no-deps build/dist/dividing-*.whl
 }

@@ -1,6 +1,7 @@
 //! The one door from the core to Python: errors become exceptions, and a panic
 //! becomes an exception too.
 
+use std::any::Any;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use dividing_core::{Error, ErrorKind, Result};
@@ -22,20 +23,26 @@ pub(crate) fn core<T>(call: impl FnOnce() -> Result<T>) -> PyResult<T> {
 
 /// Runs a call of the core; a panic becomes an error of kind internal.
 pub(crate) fn caught<T>(call: impl FnOnce() -> Result<T>) -> Result<T> {
-    catch_unwind(AssertUnwindSafe(call)).unwrap_or_else(|panic| {
-        let what = panic
-            .downcast_ref::<String>()
-            .map(String::as_str)
-            .or_else(|| panic.downcast_ref::<&str>().copied())
-            .unwrap_or("no message");
-        Err(Error::new(
-            ErrorKind::Internal,
-            format!("a defect of the dividing library: {what}"),
-        ))
-    })
+    catch_unwind(AssertUnwindSafe(call)).unwrap_or_else(|panic| Err(defect(&*panic)))
+}
+
+/// The error for a panic; compiled once, not for every call.
+#[cold]
+#[inline(never)]
+fn defect(panic: &(dyn Any + Send)) -> Error {
+    let what = panic
+        .downcast_ref::<String>()
+        .map(String::as_str)
+        .or_else(|| panic.downcast_ref::<&str>().copied())
+        .unwrap_or("no message");
+    Error::new(
+        ErrorKind::Internal,
+        format!("a defect of the dividing library: {what}"),
+    )
 }
 
 /// The exception for an error of the core.
+#[cold]
 pub(crate) fn exception(error: &Error) -> PyErr {
     Python::attach(|py| {
         ERROR_OF

@@ -3,11 +3,11 @@
 use dividing_core::fits::{Fit, FitClass, Limits, SizeKind, ToleranceClass};
 use dividing_core::{Length, Result};
 use pyo3::prelude::*;
-use pyo3::types::{PyString, PyTuple};
+use pyo3::types::{PyFloat, PyString, PyTuple};
 
 use crate::argument::{length_of, text_of};
+use crate::array;
 use crate::errors::core;
-use crate::sweep::Columns;
 
 /// A class as written, and whether it is one of a hole or of a shaft, with its
 /// letter and grade.
@@ -68,14 +68,22 @@ pub(crate) fn _limits_from_deviations(
     Ok((limits.lower().mm(), limits.upper().mm()))
 }
 
-/// Nominal sizes: one length, or an array of millimetres.
-fn nominals<'py>(nominal: &Bound<'py, PyAny>) -> PyResult<Columns<'py, 1>> {
+/// M figures for nominal sizes: one length, or an array of millimetres.
+fn on_nominals<'py, const M: usize>(
+    nominal: &Bound<'py, PyAny>,
+    of: impl Fn(Length) -> Result<[f64; M]> + Sync,
+) -> PyResult<Bound<'py, PyTuple>> {
     let py = nominal.py();
-    if nominal.is_instance_of::<PyString>() {
-        let mm = length_of(nominal, "nominal")?.mm().into_pyobject(py)?;
-        return Columns::new(py, [("nominal", Some(mm.as_any()))]);
-    }
-    Columns::new(py, [("nominal", Some(nominal))])
+    let one = if nominal.is_instance_of::<PyString>() {
+        let mm = length_of(nominal, "nominal")?.mm();
+        Some(PyFloat::new(py, mm).into_any())
+    } else {
+        None
+    };
+    let nominal = one.as_ref().unwrap_or(nominal);
+    array::each_several(py, [("nominal", Some(nominal))], |[mm]| {
+        of(Length::from_mm(mm).map_err(|error| error.at("nominal"))?)
+    })
 }
 
 /// Lower and upper limit deviation of a class on nominal sizes, in micrometres.
@@ -86,8 +94,8 @@ pub(crate) fn _limit_deviations_um<'py>(
 ) -> PyResult<Bound<'py, PyTuple>> {
     let text = text_of(text, "class")?;
     let class: ToleranceClass = core(|| text.parse())?;
-    nominals(nominal)?.each_several(nominal.py(), |[mm]| {
-        let found = class.limit_deviations(length(mm)?)?;
+    on_nominals(nominal, |size| {
+        let found = class.limit_deviations(size)?;
         Ok([found.lower_um, found.upper_um])
     })
 }
@@ -100,14 +108,10 @@ pub(crate) fn _limits_of_class<'py>(
 ) -> PyResult<Bound<'py, PyTuple>> {
     let text = text_of(text, "class")?;
     let class: ToleranceClass = core(|| text.parse())?;
-    nominals(nominal)?.each_several(nominal.py(), |[mm]| {
-        let found = class.limits(length(mm)?)?;
+    on_nominals(nominal, |size| {
+        let found = class.limits(size)?;
         Ok([found.lower().mm(), found.upper().mm()])
     })
-}
-
-fn length(mm: f64) -> Result<Length> {
-    Length::from_mm(mm).map_err(|error| error.at("nominal"))
 }
 
 fn three(fit: Fit, sliding: bool) -> Result<[f64; 3]> {
@@ -128,7 +132,7 @@ pub(crate) fn _clearance_of_class<'py>(
 ) -> PyResult<Bound<'py, PyTuple>> {
     let text = text_of(fit, "fit")?;
     let class: FitClass = core(|| text.parse())?;
-    nominals(nominal)?.each_several(nominal.py(), |[mm]| three(class.on(length(mm)?)?, sliding))
+    on_nominals(nominal, |size| three(class.on(size)?, sliding))
 }
 
 /// Least, mean and greatest clearance from the limits of hole and pin, all in
@@ -150,7 +154,7 @@ pub(crate) fn _clearance<'py>(
         ("pin.lower", Some(&limits.2)),
         ("pin.upper", Some(&limits.3)),
     ];
-    Columns::new(py, given)?.each_several(py, |[lower, upper, pin_lower, pin_upper]| {
+    array::each_several(py, given, |[lower, upper, pin_lower, pin_upper]| {
         let mm = Length::from_mm;
         let fit = Fit {
             hole: Limits::new(mm(lower)?, mm(upper)?).map_err(|it| it.at("hole"))?,

@@ -3,11 +3,11 @@
 use dividing_core::equipment::WormRatio;
 use dividing_core::features::{BoltCircle, Flats, MAX_FEATURES};
 use dividing_core::gauge_blocks::sine_bar;
-use dividing_core::{Angle, Error, Length, Result};
+use dividing_core::{Angle, Error, ErrorKind, Length, Result};
 use pyo3::prelude::*;
 
 use crate::argument::{FRACTION, ratio_of, whole_within};
-use crate::array::evaluated;
+use crate::array::{Given, each};
 use crate::errors::{core, wrong_type};
 
 type Made<'py> = PyResult<Bound<'py, PyAny>>;
@@ -21,13 +21,22 @@ fn length(mm: f64, name: &str) -> Result<Length> {
     Err(Error::out_of_range(format!("{mm} mm"), "greater than 0 mm").at(name))
 }
 
+fn finite(value: f64, name: &str) -> Result<f64> {
+    if value.is_finite() {
+        return Ok(value);
+    }
+    let message = format!("{value} is not finite; accepted: finite numbers");
+    Err(Error::new(ErrorKind::NotFinite, message).at(name))
+}
+
 #[allow(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "a whole number within the limits"
 )]
 fn whole(value: f64, name: &str, least: u32, most: u32) -> Result<u32> {
-    if value.fract() == 0.0 && (f64::from(least)..=f64::from(most)).contains(&value) {
+    if finite(value, name)?.fract() == 0.0 && (f64::from(least)..=f64::from(most)).contains(&value)
+    {
         return Ok(value as u32);
     }
     let accepted = format!("a whole number from {least} to {most}");
@@ -73,16 +82,15 @@ pub(crate) fn bolt_circle_chord_mm<'py>(
 ) -> Made<'py> {
     let py = radius_mm.py();
     let one = one(py);
-    let spaces = spaces.unwrap_or(&one);
-    evaluated(
-        py,
-        ["radius_mm", "count", "spaces"],
-        [radius_mm, count, spaces],
-        |[radius_mm, count, spaces]| {
-            let circle = circle(radius_mm, count)?;
-            Ok(circle.chord_mm(whole(spaces, "spaces", 0, circle.count)?))
-        },
-    )
+    let given = [
+        ("radius_mm", Some(radius_mm)),
+        ("count", Some(count)),
+        ("spaces", Some(spaces.unwrap_or(&one))),
+    ];
+    each(py, given, |[radius_mm, count, spaces]| {
+        let circle = circle(radius_mm, count)?;
+        Ok(circle.chord_mm(whole(spaces, "spaces", 0, circle.count)?))
+    })
 }
 
 fn flats(count: f64, across_flats_mm: f64, stock_diameter_mm: f64) -> Result<Flats> {
@@ -99,7 +107,17 @@ fn flats(count: f64, across_flats_mm: f64, stock_diameter_mm: f64) -> Result<Fla
     Err(Error::out_of_range(format!("{across_flats_mm} mm"), accepted).at("across_flats_mm"))
 }
 
-const FLATS: [&str; 3] = ["count", "across_flats_mm", "stock_diameter_mm"];
+const fn of_flats<'a, 'py>(
+    count: Any<'a, 'py>,
+    across_flats_mm: Any<'a, 'py>,
+    stock_diameter_mm: Any<'a, 'py>,
+) -> [Given<'a, 'py>; 3] {
+    [
+        ("count", Some(count)),
+        ("across_flats_mm", Some(across_flats_mm)),
+        ("stock_diameter_mm", Some(stock_diameter_mm)),
+    ]
+}
 
 /// Width of one finished flat in millimetres: `across_flats * tan(pi / count)`
 /// where corners come out sharp, else the chord of the stock (plane geometry).
@@ -115,8 +133,8 @@ pub(crate) fn flat_width_mm<'py>(
     across_flats_mm: Any<'_, 'py>,
     stock_diameter_mm: Any<'_, 'py>,
 ) -> Made<'py> {
-    let arguments = [count, across_flats_mm, stock_diameter_mm];
-    evaluated(count.py(), FLATS, arguments, |[count, across, stock]| {
+    let given = of_flats(count, across_flats_mm, stock_diameter_mm);
+    each(count.py(), given, |[count, across, stock]| {
         Ok(flats(count, across, stock)?.geometry().flat_width_mm)
     })
 }
@@ -134,8 +152,8 @@ pub(crate) fn across_corners_mm<'py>(
     across_flats_mm: Any<'_, 'py>,
     stock_diameter_mm: Any<'_, 'py>,
 ) -> Made<'py> {
-    let arguments = [count, across_flats_mm, stock_diameter_mm];
-    evaluated(count.py(), FLATS, arguments, |[count, across, stock]| {
+    let given = of_flats(count, across_flats_mm, stock_diameter_mm);
+    each(count.py(), given, |[count, across, stock]| {
         Ok(flats(count, across, stock)?.geometry().across_corners_mm)
     })
 }
@@ -153,19 +171,17 @@ pub(crate) fn sine_bar_height_mm<'py>(
     length_mm: Any<'_, 'py>,
     angle_deg: Any<'_, 'py>,
 ) -> Made<'py> {
-    let names = ["length_mm", "angle_deg"];
-    evaluated(
-        length_mm.py(),
-        names,
-        [length_mm, angle_deg],
-        |[mm, deg]| {
-            let length = length(mm, "length_mm")?;
-            if (0.0..90.0).contains(&deg) {
-                return Ok(length.mm() * deg.to_radians().sin());
-            }
-            Err(Error::out_of_range(format!("{deg}°"), "0° to below 90°").at("angle_deg"))
-        },
-    )
+    let given = [
+        ("length_mm", Some(length_mm)),
+        ("angle_deg", Some(angle_deg)),
+    ];
+    each(length_mm.py(), given, |[mm, deg]| {
+        let length = length(mm, "length_mm")?;
+        if (0.0..90.0).contains(&finite(deg, "angle_deg")?) {
+            return Ok(length.mm() * deg.to_radians().sin());
+        }
+        Err(Error::out_of_range(format!("{deg}°"), "0° to below 90°").at("angle_deg"))
+    })
 }
 
 /// Angle of a sine bar on a height, in degrees: `asin(height / length)`.
@@ -182,17 +198,15 @@ pub(crate) fn sine_bar_angle_deg<'py>(
     length_mm: Any<'_, 'py>,
     height_mm: Any<'_, 'py>,
 ) -> Made<'py> {
-    let names = ["length_mm", "height_mm"];
-    evaluated(
-        length_mm.py(),
-        names,
-        [length_mm, height_mm],
-        |[mm, height]| {
-            let height = Length::from_mm(height).map_err(|error| error.at("height_mm"))?;
-            sine_bar::angle_deg(length(mm, "length_mm")?, height)
-                .map_err(|error| Error::new(error.kind(), error.message()).at("height_mm"))
-        },
-    )
+    let given = [
+        ("length_mm", Some(length_mm)),
+        ("height_mm", Some(height_mm)),
+    ];
+    each(length_mm.py(), given, |[mm, height]| {
+        let height = Length::from_mm(height).map_err(|error| error.at("height_mm"))?;
+        sine_bar::angle_deg(length(mm, "length_mm")?, height)
+            .map_err(|error| Error::new(error.kind(), error.message()).at("height_mm"))
+    })
 }
 
 /// Swivel of the table for a helix, in degrees: `atan(pi * diameter / lead)`.
@@ -203,18 +217,16 @@ pub(crate) fn sine_bar_angle_deg<'py>(
 /// 27.02
 #[pyfunction]
 pub(crate) fn swivel_deg<'py>(diameter_mm: Any<'_, 'py>, lead_mm: Any<'_, 'py>) -> Made<'py> {
-    let names = ["diameter_mm", "lead_mm"];
-    evaluated(
-        diameter_mm.py(),
-        names,
-        [diameter_mm, lead_mm],
-        |[diameter, lead]| {
-            let (diameter, lead) = (length(diameter, "diameter_mm")?, length(lead, "lead_mm")?);
-            Ok((std::f64::consts::PI * diameter.mm())
-                .atan2(lead.mm())
-                .to_degrees())
-        },
-    )
+    let given = [
+        ("diameter_mm", Some(diameter_mm)),
+        ("lead_mm", Some(lead_mm)),
+    ];
+    each(diameter_mm.py(), given, |[diameter, lead]| {
+        let (diameter, lead) = (length(diameter, "diameter_mm")?, length(lead, "lead_mm")?);
+        Ok((std::f64::consts::PI * diameter.mm())
+            .atan2(lead.mm())
+            .to_degrees())
+    })
 }
 
 /// Most divisions in the functions of a crank.

@@ -384,8 +384,11 @@ pub(crate) fn _plan_shifts(
     positions: usize,
     reading_uncertainty_rad: f64,
     wanted_uncertainty_rad: f64,
+    work_limit: Option<Bound<'_, PyAny>>,
+    progress: Option<Bound<'_, PyAny>>,
 ) -> PyResult<(Vec<usize>, usize, f64, usize)> {
-    let plan = watched(py, &Limits::read(None, None)?, move |meter| {
+    let limits = Limits::read(work_limit.as_ref(), progress.as_ref())?;
+    let plan = watched(py, &limits, move |meter| {
         inspection::plan_shifts(
             positions,
             reading_uncertainty_rad,
@@ -470,10 +473,13 @@ pub(crate) fn _choose_start(
     given: (Vec<f64>, Vec<f64>),
     pattern: Vec<usize>,
     judgement: Judgement,
+    work_limit: Option<Bound<'_, PyAny>>,
+    progress: Option<Bound<'_, PyAny>>,
 ) -> PyResult<Chosen> {
+    let limits = Limits::read(work_limit.as_ref(), progress.as_ref())?;
     let judging = core(|| judging(judgement))?;
     let known = known(given);
-    let found = watched(py, &Limits::read(None, None)?, move |meter| {
+    let found = watched(py, &limits, move |meter| {
         inspection::choose_start(&known, &pattern, &judging, meter)
     })?;
     Ok(chosen(found))
@@ -495,10 +501,13 @@ pub(crate) fn _choose_pairs(
     py: Python<'_>,
     options: Vec<(Vec<f64>, Vec<f64>)>,
     judgement: Judgement,
+    work_limit: Option<Bound<'_, PyAny>>,
+    progress: Option<Bound<'_, PyAny>>,
 ) -> PyResult<(Vec<usize>, f64, f64, f64)> {
+    let limits = Limits::read(work_limit.as_ref(), progress.as_ref())?;
     let judging = core(|| judging(judgement))?;
     let options: Vec<_> = options.into_iter().map(all_known).collect();
-    let found = watched(py, &Limits::read(None, None)?, move |meter| {
+    let found = watched(py, &limits, move |meter| {
         inspection::choose_pairs(&options, &judging, meter)
     })?;
     Ok((
@@ -554,21 +563,4 @@ pub(crate) fn _decide_measured(
         let rule: DecisionRule = argument(rule, "rule")?;
         write(&inspection::decide(measured, limits, rule)?)
     })
-}
-
-/// A table for notebooks. Every text is escaped; colours are the page's own.
-#[pyfunction]
-pub(crate) fn _html_table(
-    title: &str,
-    facts: Vec<(String, String)>,
-    head: Vec<String>,
-    rows: Vec<Vec<String>>,
-) -> PyResult<String> {
-    core(|| Ok(crate::html::table(title, &facts, &head, &rows)))
-}
-
-/// A picture in a page, as an image of its own.
-#[pyfunction]
-pub(crate) fn _html_picture(svg: &str) -> PyResult<String> {
-    Python::attach(|py| crate::html::picture(py, svg, "picture of the deviations"))
 }

@@ -222,8 +222,8 @@ impl PyJob {
     }
 
     /// A job of any features: an `EqualDivisions`, `BoltCircle`, `Flats`,
-    /// `AngleList`, `Slots`, `Teeth` or `Graduations`. The other constructors are
-    /// short for the commonest.
+    /// `AngleList`, `Slots`, `Teeth` or `Graduations`, with all that they take. The
+    /// other constructors are short for the commonest.
     ///
     /// Raises TypeError for anything else, ValueError (one of this package) that
     /// names the argument.
@@ -558,6 +558,8 @@ impl PyJob {
 }
 
 impl Common<'_, '_> {
+    /// Compiled once, for all constructors.
+    #[inline(never)]
     fn job(&self, features: Features) -> PyResult<PyJob> {
         let name = text_of(self.name, "name")?;
         let tolerance = self.tolerance.map(tolerance_of).transpose()?;

@@ -5,9 +5,10 @@ use dividing_core::accuracy::{
     self, BarSupport, BarSweep, ModelledAngle, PinSeating, PlungerSweep,
 };
 use pyo3::prelude::*;
+use pyo3::types::PyFloat;
 
+use crate::array::{self, Given};
 use crate::errors::core;
-use crate::sweep::{Columns, Given};
 
 type Answer<'py> = PyResult<Bound<'py, PyAny>>;
 type Column<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
@@ -80,7 +81,7 @@ pub(crate) fn plunger_worst_case_rad<'py>(
         bore_clearance_mm,
         eccentricity_mm,
     );
-    Columns::new(py, given)?.all(py, |it| plunger_sweep(it).worst_case_rad())
+    array::all(py, given, &|it| plunger_sweep(it).worst_case_rad())
 }
 
 /// The standard uncertainty, in radians, of a plunger in a hole: hole, station
@@ -114,7 +115,9 @@ pub(crate) fn plunger_standard_uncertainty_rad<'py>(
         bore_clearance_mm,
         eccentricity_mm,
     );
-    Columns::new(py, given)?.all(py, |it| plunger_sweep(it).standard_uncertainty_rad())
+    array::all(py, given, &|it| {
+        plunger_sweep(it).standard_uncertainty_rad()
+    })
 }
 
 /// The largest clearance, in millimetres, that keeps the worst case of a
@@ -150,15 +153,12 @@ pub(crate) fn loosest_clearance_mm<'py>(
         bore_clearance_mm,
         eccentricity_mm,
     );
-    let columns = Columns::new(py, given)?;
-    let found = columns.all(py, |it| {
+    let found = array::all(py, given, &|it| {
         let found = plunger_sweep(it).loosest_clearance_mm(limit_rad)?;
         Ok(found.into_iter().map(|it| it.unwrap_or(f64::NAN)).collect())
     })?;
-    if columns.is_one() && found.extract::<f64>()?.is_nan() {
-        return Ok(None);
-    }
-    Ok(Some(found))
+    let none = found.cast::<PyFloat>().is_ok_and(|it| it.value().is_nan());
+    Ok((!none).then_some(found))
 }
 
 /// The least pitch radius, in millimetres, that keeps the worst case of a
@@ -193,7 +193,7 @@ pub(crate) fn least_pitch_radius_mm<'py>(
         bore_clearance_mm,
         eccentricity_mm,
     );
-    Columns::new(py, given)?.all(py, |it| {
+    array::all(py, given, &|it| {
         let sweep = PlungerSweep {
             pitch_radius_mm: &[1.0],
             ..plunger_sweep(it)
@@ -266,7 +266,7 @@ pub(crate) fn bar_on_fixed_pins_rad<'py>(
         straightness_mm,
         levelling_mm,
     );
-    Columns::new(py, given)?.all(py, |it| bar_sweep(it).fixed_worst_case_rad())
+    array::all(py, given, &|it| bar_sweep(it).fixed_worst_case_rad())
 }
 
 /// The worst angle, in radians, of a level bar on two loose pins that lie at
@@ -301,7 +301,7 @@ pub(crate) fn bar_on_loose_pins_rad<'py>(
         straightness_mm,
         levelling_mm,
     );
-    Columns::new(py, given)?.all(py, |it| bar_sweep(it).loose_worst_case_rad())
+    array::all(py, given, &|it| bar_sweep(it).loose_worst_case_rad())
 }
 
 /// The least baseline, in millimetres, that keeps the worst case of a level bar
@@ -336,7 +336,7 @@ pub(crate) fn least_baseline_mm<'py>(
         straightness_mm,
         levelling_mm,
     );
-    Columns::new(py, given)?.all(py, |it| {
+    array::all(py, given, &|it| {
         let sweep = BarSweep {
             baseline_mm: &[1.0],
             ..bar_sweep(it)
@@ -369,7 +369,7 @@ pub(crate) fn pin_play_rad<'py>(
         ("hole_radius_mm", Some(hole_radius_mm)),
         ("clearance_mm", Some(clearance_mm)),
     ];
-    Columns::new(py, given)?.each(py, |[pin, hole, clearance]| {
+    array::each(py, given, |[pin, hole, clearance]| {
         accuracy::pin_play(pin, hole, clearance).map(ModelledAngle::angle_rad)
     })
 }
@@ -399,7 +399,7 @@ pub(crate) fn eccentricity_error_rad<'py>(
         ("eccentricity_mm", Some(eccentricity_mm)),
         ("phase_rad", Some(phase_rad)),
     ];
-    Columns::new(py, given)?.each(py, |[radius, eccentricity, phase]| {
+    array::each(py, given, |[radius, eccentricity, phase]| {
         accuracy::eccentricity_error(radius, eccentricity, phase).map(ModelledAngle::angle_rad)
     })
 }
@@ -428,7 +428,7 @@ pub(crate) fn eccentricity_peak_to_peak_rad<'py>(
         ("eccentricity_mm", Some(eccentricity_mm)),
         ("radius_mm", Some(radius_mm)),
     ];
-    Columns::new(py, given)?.each(py, |[eccentricity, radius]| {
+    array::each(py, given, |[eccentricity, radius]| {
         accuracy::eccentricity_peak_to_peak_rad(eccentricity, radius, features)
     })
 }
@@ -453,7 +453,7 @@ pub(crate) fn baseline_mm<'py>(
         Ok(u32::try_from(number).unwrap_or(u32::MAX))
     };
     let (holes, span) = (count(holes, "holes", 1)?, count(span, "span", 0)?);
-    Columns::new(py, [("radius_mm", Some(radius_mm))])?.each(py, |[radius]| {
+    array::each(py, [("radius_mm", Some(radius_mm))], |[radius]| {
         dividing_core::Length::from_mm(radius).map_err(|error| error.at("radius_mm"))?;
         Ok(accuracy::baseline_mm(radius, holes, span))
     })
@@ -484,7 +484,7 @@ pub(crate) fn position_diameter_mm<'py>(
         ("deviation_rad", Some(deviation_rad)),
         ("radial_mm", radial_mm),
     ];
-    Columns::new(py, given)?.each(py, |[radius, deviation, radial]| {
+    array::each(py, given, |[radius, deviation, radial]| {
         accuracy::position_diameter_mm(radius, deviation, radial)
     })
 }
@@ -513,7 +513,7 @@ pub(crate) fn conformance_probability<'py>(
         ("lower", Some(lower)),
         ("upper", Some(upper)),
     ];
-    Columns::new(py, given)?.each(py, |[estimate, uncertainty, lower, upper]| {
+    array::each(py, given, |[estimate, uncertainty, lower, upper]| {
         accuracy::conformance_probability(estimate, uncertainty, lower, upper)
     })
 }
@@ -530,8 +530,9 @@ pub(crate) fn conformance_probability<'py>(
 #[pyfunction]
 pub(crate) fn guard_band_factor<'py>(conformance: &Bound<'py, PyAny>) -> Answer<'py> {
     let py = conformance.py();
-    Columns::new(py, [("conformance", Some(conformance))])?
-        .each(py, |[it]| accuracy::guard_band_factor(it))
+    array::each(py, [("conformance", Some(conformance))], |[it]| {
+        accuracy::guard_band_factor(it)
+    })
 }
 
 /// The coverage factor of a probability, by Student's distribution; without
@@ -555,7 +556,7 @@ pub(crate) fn student_factor<'py>(
         ("degrees_of_freedom", degrees_of_freedom),
     ];
     let known = degrees_of_freedom.is_some();
-    Columns::new(py, given)?.each(py, |[probability, freedom]| {
+    array::each(py, given, |[probability, freedom]| {
         accuracy::student_factor(probability, known.then_some(freedom))
     })
 }
@@ -611,8 +612,9 @@ pub(crate) fn _bar_tilt_rad<'py>(
         PinSeating::Fixed
     };
     let given = std::array::from_fn(|index| (NAMES[index], Some(&columns[index])));
-    Columns::new(py, given)?.each(
+    array::each(
         py,
+        given,
         |[x1, y1, hole1, pin1, x2, y2, hole2, pin2]| -> Result<f64> {
             let support = |x, y, hole, pin| BarSupport {
                 hole_mm: (x, y),

@@ -17,7 +17,6 @@ mod fits;
 mod formula;
 mod gauge;
 mod gearing;
-mod html;
 mod inspection;
 mod job;
 mod levers;
@@ -27,7 +26,6 @@ mod reach;
 mod record;
 mod sheet;
 mod simulation;
-mod sweep;
 mod table;
 mod value;
 mod watch;
@@ -67,8 +65,9 @@ fn _panic_on_purpose(message: String) -> PyResult<()> {
     errors::core(|| panic!("{message}"))
 }
 
-/// The native part of the package `dividing`.
-#[pymodule]
+/// The native part of the package `dividing`. Whether it holds without the
+/// interpreter lock is not proved, so it does not say so.
+#[pymodule(gil_used = true)]
 mod _dividing {
     #[pymodule_export]
     use super::{
@@ -147,8 +146,8 @@ mod _dividing {
     #[pymodule_export]
     use super::inspection::{
         _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start, _correction_table,
-        _decide_measured, _fit_circle, _html_picture, _html_table, _inspect, _measurement,
-        _plan_shifts, _readings_from_csv, PyInspection,
+        _decide_measured, _fit_circle, _inspect, _measurement, _plan_shifts, _readings_from_csv,
+        PyInspection,
     };
 
     use pyo3::prelude::*;

@@ -45,8 +45,8 @@ pub(crate) struct Source {
 
 /// Plans a job on everything a workshop owns.
 ///
-/// `work_limit` bounds the search, in elementary steps (None: 200 million,
-/// some seconds). `progress` is called now and then, and at the end, with the
+/// `work_limit` bounds the search, in elementary steps (None: 100 million,
+/// a minute at most). `progress` is called now and then, and at the end, with the
 /// steps done since its last call, so that `tqdm().update` will do; an
 /// exception from it stops the search and is raised. The interpreter lock is
 /// released; Ctrl-C stops the search.
@@ -194,8 +194,43 @@ impl PyPlans {
         loads(py, &self.to_json()?)
     }
 
-    fn _repr_html_(&self) -> String {
-        crate::html::plans_table(&self.source.plans)
+    fn _repr_html_<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let row = |(index, plan): (usize, &Plan)| {
+            let exact = if plan.exact {
+                "yes".into()
+            } else {
+                format!("off by {:.4}°", plan.largest_residual.to_degrees_f64())
+            };
+            let known = if plan.error.unknown.is_empty() {
+                ""
+            } else {
+                " or more"
+            };
+            let worst = format!("{:.4}°{known}", plan.error.worst_rad.to_degrees());
+            let margin = plan.verdict.margin_rad;
+            [
+                index.to_string(),
+                plan.equipment.clone(),
+                plan.method.clone(),
+                exact,
+                verdict_name(plan.verdict.kind).replace('_', " "),
+                worst,
+                margin.map_or_else(String::new, |it| format!("{:+.4}°", it.to_degrees())),
+            ]
+        };
+        const HEAD: [&str; 7] = [
+            "",
+            "Equipment",
+            "Method",
+            "Exact",
+            "Verdict",
+            "Worst case",
+            "Margin",
+        ];
+        let plans = &self.source.plans;
+        let rows: Vec<_> = plans.plans().iter().enumerate().map(row).collect();
+        let title = format!("Plans: {}", plans.job().name());
+        class!(py, "_html", "grid")?.call1((title, HEAD, rows))
     }
 
     fn __eq__(&self, other: PyRef<'_, Self>) -> bool {
@@ -738,10 +773,11 @@ impl PyPlan {
         loads(py, &text)
     }
 
-    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
         let sheet = Self::sheet(slf)?;
         let drawing = slf.get().drawing(slf.py())?;
-        crate::html::plan_page(slf.py(), &sheet.html()?, &drawing.svg)
+        let parts = (&drawing.svg, sheet.html()?, "picture of the set-up");
+        class!(slf.py(), "_html", "beside")?.call1(parts)
     }
 
     fn __eq__(&self, other: PyRef<'_, Self>) -> PyResult<bool> {

@@ -19,7 +19,7 @@ use crate::errors::{caught, exception, wrong_type};
 
 /// Python is asked about this often; well below the 100 ms in which Ctrl-C
 /// must be heard.
-const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
+pub(crate) const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
 
 /// What the working and the calling thread tell each other.
 #[derive(Default)]

@@ -7,9 +7,11 @@ import doctest
 import enum
 import importlib
 import inspect
+import re
 import types
 import typing
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any
 
 import dividing
@@ -114,3 +116,16 @@ def test_the_table_of_questions_names_what_exists() -> None:
     for member in ("exact", "placements", "shortfall", "largest_residual", "worst_deg",
                    "contributors", "verdict", "margin_deg", "sheet", "drawing"):
         assert f".{member}" in text and hasattr(dividing.Plan, member)
+
+
+def test_the_calls_of_the_table_of_questions_work_as_written(names: dict[str, Any]) -> None:
+    table = (dividing.__doc__ or "").split("=====")
+    text = next(part for part in table if "Reach: which of my things" in part)
+    text, proof = text.split("Proof:")
+    assert "Measurement.coordinates(...)" in proof  # the fifth notebook does it
+    known = {**names, **vars(dividing), "gears": [24, 28, 32, 40, 48, 56, 64, 72, 86, 100],
+             "ratio": Fraction(127, 100)}
+    calls = [it for it in re.findall(r"``(.+?)``", text) if "..." not in it]
+    assert len(calls) >= 12
+    for call in calls:
+        exec(call, known)

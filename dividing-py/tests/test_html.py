@@ -78,6 +78,11 @@ def pages() -> dict[str, str]:
         "closure": closure.inspect()._repr_html_(),
         "verdict": ring.check_ring(single_pitch_rad=1e-4)._repr_html_(),
         "trade-offs": accuracy.ErrorModel(plans[0]).trade_offs()._repr_html_(),
+        "workshop": workshop._repr_html_(),
+        "brief": dividing.PlateBrief(
+            dividing.Disc(100), divisions=[9], hole_diameter=6, least_web=2,
+            least_edge_distance=3, angles=["17.5 deg"], used=dividing.ForWormHead(ratio=40),
+        )._repr_html_(),
         "plans": plans._repr_html_(),
         "plan": plans[0]._repr_html_(),
     }
@@ -94,7 +99,7 @@ def test_pages(name: str) -> None:
     assert not page.open
     assert not page.tags & {"script", "link", "iframe", "object", "embed", "b"}
     assert all(it.startswith("data:image/svg+xml;base64,") for it in page.addresses)
-    if name not in ("verdict", "trade-offs"):
+    if name not in ("brief", "verdict", "trade-offs"):
         assert EVIL in page.text
     # Letters and grounds in the page's own colours: nothing but currentColor.
     for style in page.styles:

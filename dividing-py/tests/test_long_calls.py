@@ -14,6 +14,7 @@ from concurrent.futures import ThreadPoolExecutor
 import dividing
 import pytest
 from conftest import DEMO
+from dividing import inspection
 
 LONG = dividing.Job("Long", divisions=99_991)
 
@@ -39,6 +40,12 @@ LONG_CALLS = {
         range(20, 140), most_pairs=3, **how),
     "design_plate": lambda _, **how: dividing.design_plate(
         dividing.PlateBrief(dividing.Disc(4000), divisions=range(30, 60), **SIZES), **how),
+    "plan_shifts": lambda _, **how: inspection.plan_shifts(97, 0.1, 0.02, **how),
+    "choose_start": lambda _, **how: inspection.choose_start(
+        [1e-6 * (place**2 % 97) for place in range(2000)], range(0, 2000, 20), **how),
+    "choose_pairs": lambda _, **how: inspection.choose_pairs(
+        [[1e-6 * (feature * option % 97) for option in range(10)] for feature in range(100)],
+        **how),
 }
 
 

@@ -66,9 +66,12 @@ Plate with pins and a level bar    ``PinPlate``
 Sine bar, angle blocks, protractor ``SineBar``, ``AngleBlocks``, ``Protractor``
 Stop, finished feature as datum    ``PartReference``
 One thing on top of another        ``Stack``
-Slots, teeth, equal parts          ``Job(name, divisions=9)``
+Equal parts of any kind            ``Job(name, divisions=9)``
 Bolt circle, flats                 ``Job.bolt_circle(...)``, ``Job.flats(...)``
 Angles as listed on the drawing    ``Job.angles(name, ["0 deg", "17.5 deg"])``
+Slots, teeth, graduations and all  ``Job.of(name, Slots(9, width=3, depth=4,
+else with its sizes                outside_diameter=50))``, ``Teeth``,
+                                   ``Graduations``
 =================================  =============================================
 
 The examples of all other help texts go on with these names, with this plate and

@@ -98,8 +98,6 @@ __all__ = [
     "_fit_class",
     "_float_of",
     "_geometry",
-    "_html_picture",
-    "_html_table",
     "_idlers",
     "_inspect",
     "_least_radius_mm",
@@ -1224,12 +1222,25 @@ def _fit_circle(
     float | None,
 ]: ...
 def _plan_shifts(
-    positions: int, reading_uncertainty_rad: float, wanted_uncertainty_rad: float
+    positions: int,
+    reading_uncertainty_rad: float,
+    wanted_uncertainty_rad: float,
+    work_limit: int | None,
+    progress: _Progress,
 ) -> tuple[list[int], int, float, int]: ...
-def _choose_start(given: _Known, pattern: list[int], judgement: _Judgement) -> _Chosen: ...
+def _choose_start(
+    given: _Known,
+    pattern: list[int],
+    judgement: _Judgement,
+    work_limit: int | None,
+    progress: _Progress,
+) -> _Chosen: ...
 def _choose_list(lists: list[_Known], judgement: _Judgement) -> _Chosen: ...
 def _choose_pairs(
-    options: list[_Known], judgement: _Judgement
+    options: list[_Known],
+    judgement: _Judgement,
+    work_limit: int | None,
+    progress: _Progress,
 ) -> tuple[list[int], float, float, float]: ...
 def _correction_table(
     given: _Known, graduation_rad: float
@@ -1242,10 +1253,6 @@ def _decide_measured(
     limits: tuple[float | None, float | None],
     rule: str,
 ) -> str: ...
-def _html_table(
-    title: str, facts: list[tuple[str, str]], head: list[str], rows: list[list[str]]
-) -> str: ...
-def _html_picture(svg: str) -> str: ...
 @final
 class _Inspection:
     def document(self) -> str: ...

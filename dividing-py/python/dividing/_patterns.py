@@ -19,6 +19,7 @@ from ._values import (
     angle,
     entry,
     flag,
+    in_words,
     length,
     made,
     optional,
@@ -27,6 +28,7 @@ from ._values import (
     several,
     settle,
     text,
+    told,
     whole,
     wrong,
 )
@@ -94,6 +96,7 @@ class DivisionWish(Value):
     Angle('1/10800 turn')
     """
 
+    _bare = True
     division: int
     tolerance: Angle | None = None
 
@@ -111,6 +114,7 @@ class AngleWish(Value):
     Angle('17.5°')
     """
 
+    _bare = True
     angle: Angle
     tolerance: Angle | None = None
 
@@ -128,6 +132,7 @@ class ListWish(Value):
     (Angle('0°'), Angle('17.5°'))
     """
 
+    _bare = True
     angles: tuple[Angle, ...]
     tolerance: Angle | None = None
 
@@ -346,6 +351,15 @@ class PlateBrief(Value):
             "least_edge_distance": self.least_edge_distance_mm,
             "use": use,
         }
+
+    def _repr_html_(self) -> str:
+        used = ", ".join([self.used.kind.replace("_", " "), *told(self.used)])
+        rows = [["outline", ", ".join(told(self.outline))], ["used for", used]]
+        for name, value in self._arguments().items():
+            if name not in ("outline", "used"):
+                unit = " mm" if f"{name}_mm" in self._names else ""
+                rows.append([name.replace("_", " "), in_words(value) + unit])
+        return grid("Brief of a plate", None, rows)
 
     def to_json(self) -> str:
         """The brief as JSON text.

@@ -47,6 +47,8 @@ class Value:
     """Names of arguments that documents write differently."""
     _positional: ClassVar[int] = 1
     """Arguments that a representation gives without their names."""
+    _bare: ClassVar[bool] = False
+    """Whether the first argument alone will do in a list, where no more is given."""
     _names: ClassVar[tuple[str, ...]] = ()
     """The fields, in their order."""
 
@@ -114,10 +116,17 @@ def shown(value: object) -> str:
     if isinstance(value, StrEnum):
         return repr(str(value))
     if isinstance(value, tuple):
-        return f"[{', '.join(shown(item) for item in value)}]"
+        return f"[{', '.join(shown(_bared(item)) for item in value)}]"
     if isinstance(value, Fraction):
         return str(value) if value.denominator == 1 else f"'{value}'"
     return repr(value)
+
+
+def _bared(item: object) -> object:
+    """An entry of a list as it is shortest written."""
+    if isinstance(item, Value) and item._bare and len(item._arguments()) == 1:
+        return item._values()[0]
+    return item
 
 
 def told(value: Value, *, without: str = "") -> Iterator[str]:

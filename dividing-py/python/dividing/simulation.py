@@ -24,13 +24,12 @@ from ._dividing import (
     Drawing,
     Plan,
     _float_of,
-    _html_picture,
-    _html_table,
     _whole_of,
     _simulate,
     _text_of,
 )
 from ._errors import EmptyListError
+from ._html import beside, grid
 from ._records import Contributor, contributor_of
 from .accuracy import ErrorModel, Limits
 from .accuracy._rules import _all, _numbers, _optional_numbers, _texts
@@ -313,9 +312,8 @@ class SimulationReport(Compared):
                 )
             )
         head = ["Seconds of arc", "mean", "standard deviation", "from", "to", "greatest"]
-        table = _html_table(f"Simulation: {self.title}".rstrip(": "), facts, head, rows)
-        picture = "" if self.drawing is None else _html_picture(self.drawing.svg)
-        return f'<div style="max-width:76em">\n{picture}{table}</div>\n'
+        table = grid(f"Simulation: {self.title}".rstrip(": "), head, rows, facts)
+        return beside(None if self.drawing is None else self.drawing.svg, table)
 
 
 def _arcsec(value: float) -> str:

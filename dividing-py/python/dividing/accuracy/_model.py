@@ -8,8 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .._dividing import Angle, Plan, _html_table
+from .._dividing import Angle, Plan
 from .._enums import Decision, InputUnit
+from .._html import grid
 from .._records import Contributor, contributor_of
 from ._budget import Budget, _budget_of
 from ._rules import (
@@ -108,7 +109,7 @@ class PlanTradeOff:
             )
         head = ["Input", "Now", "May be"]
         title = f"What feature {self.feature + 1} would bear"
-        return _html_table(title, facts, head, [written(line) for line in self.inputs])
+        return grid(title, head, [written(line) for line in self.inputs], facts)
 
 
 def _plan_trade_off(document: Mapping[str, Any]) -> PlanTradeOff:

@@ -10,14 +10,13 @@ from .._arrays import Floats, frozen
 from .._dividing import (
     Drawing,
     _float_of,
-    _html_picture,
-    _html_table,
     _inspect,
     _Inspection,
     _whole_of,
     _length_mm_of,
 )
 from .._errors import InconsistentError
+from .._html import beside, grid
 from .._values import LengthLike
 from ..accuracy._rules import DecisionRule, GuardBand, _rule
 from ._columns import _ARCSEC, _MOST, _second
@@ -328,10 +327,9 @@ class InspectionReport:
             for place, (first, second) in enumerate(pairs):
                 rows.append([str(place), *(f"{it * _ARCSEC:+.2f}" for it in (first, second))])
         facts.append(("Deviations", "in seconds of arc"))
-        table = _html_table(f"Inspection: {self.name or 'not named'}", facts, head, rows)
+        table = grid(f"Inspection: {self.name or 'not named'}", head, rows, facts)
         drawing = self.drawing
-        picture = "" if drawing is None else _html_picture(drawing.svg)
-        return f'<div style="max-width:76em">\n{picture}{table}</div>\n'
+        return beside(None if drawing is None else drawing.svg, table)
 
     def __str__(self) -> str:
         return self._native.text()

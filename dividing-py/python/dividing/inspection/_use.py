@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -22,10 +22,12 @@ from .._dividing import (
     _plan_shifts,
 )
 from .._enums import Reference
-from .._values import choice
 from .._errors import InconsistentError
+from .._values import choice
 from ._columns import _ARCSEC, _MOST, _column, _places, _same_length, _stated
 from ._results import CircleFit
+
+_Progress: TypeAlias = Callable[[int], object] | None
 
 
 def fit_circle(
@@ -97,9 +99,15 @@ class ShiftPlan:
 
 
 def plan_shifts(
-    positions: int, reading_uncertainty_arcsec: float, wanted_uncertainty_arcsec: float
+    positions: int,
+    reading_uncertainty_arcsec: float,
+    wanted_uncertainty_arcsec: float,
+    *,
+    work_limit: int | None = None,
+    progress: _Progress = None,
 ) -> ShiftPlan:
     """The fewest shifts of a closure that reach an uncertainty, in seconds of arc.
+    ``work_limit`` and ``progress`` as in `dividing.plan`.
 
     Raises UndeterminedError where not even all shifts reach it, OutOfRangeError,
     WorkLimitError, TypeError.
@@ -112,6 +120,8 @@ def plan_shifts(
         _whole_of(positions, "positions", 0, _MOST),
         _float_of(reading_uncertainty_arcsec, "reading_uncertainty_arcsec") / _ARCSEC,
         _float_of(wanted_uncertainty_arcsec, "wanted_uncertainty_arcsec") / _ARCSEC,
+        work_limit,
+        progress,
     )
     return ShiftPlan(tuple(shifts), readings, reached * _ARCSEC, fewest)
 
@@ -208,12 +218,15 @@ def choose_start(
     reference: Reference | Literal["given", "mean", "middle", "first_feature"] = "mean",
     coverage_factor: float = 0.0,
     limits_rad: ArrayLike | None = None,
+    work_limit: int | None = None,
+    progress: _Progress = None,
 ) -> Choice:
     """The start place from which a pattern (places counted from the start) has
     the least worst deviation. NaN stands for a place that was not measured.
+    ``work_limit`` and ``progress`` as in `dividing.plan`.
 
     Raises NotFoundError when every start needs a missing place, OutOfRangeError,
-    DuplicateError, InvalidFieldError, TypeError.
+    DuplicateError, InvalidFieldError, WorkLimitError, TypeError.
 
     >>> choice = dividing.inspection.choose_start([0, 3e-5, 0, 1e-5, 0, 0], pattern=[0, 3])
     >>> choice.best, choice.worst
@@ -222,7 +235,7 @@ def choose_start(
     known = _known(deviations_rad, standard_uncertainties_rad, missing=True)
     places = _places(pattern, 0)
     judgement = _judgement(reference, coverage_factor, limits_rad)
-    return _choice_of(_choose_start(known, places, judgement))
+    return _choice_of(_choose_start(known, places, judgement, work_limit, progress))
 
 
 def choose_list(
@@ -252,19 +265,24 @@ def choose_pairs(
     reference: Reference | Literal["given", "mean", "middle", "first_feature"] = "middle",
     coverage_factor: float = 0.0,
     limits_rad: ArrayLike | None = None,
+    work_limit: int | None = None,
+    progress: _Progress = None,
 ) -> PairChoice:
     """One option for each feature so that the worst feature is as good as can be:
     which pair of pins to lay the bar on. For each feature the deviations of its
-    options.
+    options. ``work_limit`` and ``progress`` as in `dividing.plan`.
 
-    Raises EmptyListError, InconsistentError for the reference "mean", TypeError.
+    Raises EmptyListError, InconsistentError for the reference "mean",
+    WorkLimitError, TypeError.
 
     >>> round(dividing.inspection.choose_pairs([[1e-5, 3e-5], [2e-5, 4e-5]]).worst, 9)
     5e-06
     """
     options = [_known(one, None, missing=False) for one in options_rad]
     judgement = _judgement(reference, coverage_factor, limits_rad)
-    chosen, worst, worst_choice, average = _choose_pairs(options, judgement)
+    chosen, worst, worst_choice, average = _choose_pairs(
+        options, judgement, work_limit, progress
+    )
     return PairChoice(tuple(chosen), worst, worst_choice, average)
 
 

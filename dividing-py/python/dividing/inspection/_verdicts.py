@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from .._dividing import _decide_measured, _float_of, _html_table
+from .._dividing import _decide_measured, _float_of
 from .._enums import Decision
+from .._html import grid
 from ..accuracy._rules import DecisionRule, GuardBand, _rule
 from ._columns import _ARCSEC
 
@@ -93,7 +94,7 @@ class PartVerdict:
         title = f"Verdict: {str(self.decision).replace('_', ' ')}"
         missing = ", ".join(map(str, self.missing_places))
         facts = [("Not measured", missing)] if missing else []
-        return _html_table(title, facts, head, [row(it) for it in self.checks])
+        return grid(title, head, [row(it) for it in self.checks], facts)
 
 
 def _decision_of(document: Mapping[str, Any]) -> GroundedDecision:
