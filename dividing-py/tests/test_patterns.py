@@ -114,7 +114,7 @@ def test_what_does_not_fit_says_what_would() -> None:
     assert pickle.loads(pickle.dumps(caught.value)).shortfall == shortfall
     assert shortfall.largest_pin_mm is None
     with pytest.raises(dividing.PlateDoesNotFitError) as caught:
-        design_plate(brief.replace(divisions=[12, 13], pin_diameter_mm=5.98))
+        design_plate(brief.replace(divisions=[29], pin_diameter=5.98))
     # The clearance of hole and pin is kept.
     smaller = caught.value.shortfall
     assert smaller is not None and smaller.largest_hole_mm is not None

@@ -61,7 +61,7 @@ static void *spoiled(const call *it, int place, const void *pointer) {
     if (it->how == ALL_NULL || (it->how == TO_NULL && it->place == place)) {
         return NULL;
     }
-    return (char *)(uintptr_t)pointer + (it->how == OFF_ALIGNMENT && it->place == place);
+    return (void *)((uintptr_t)pointer + (it->how == OFF_ALIGNMENT && it->place == place));
 }
 
 size_t take_length(call *it, int place, size_t sample) {
