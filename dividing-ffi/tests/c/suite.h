@@ -37,6 +37,7 @@ void test_moves(void);
 void test_plates(void);
 void test_proof(const char *folder);
 void test_numbers(void);
+void test_figures(void);
 void test_hostile_calls(void);
 void test_watchers(void);
 void test_threads(void);

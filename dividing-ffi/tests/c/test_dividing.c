@@ -88,6 +88,7 @@ int main(int count, char **arguments) {
     test_plates();
     test_proof(arguments[1]);
     test_numbers();
+    test_figures();
     test_hostile_calls();
     test_watchers();
     test_threads();
