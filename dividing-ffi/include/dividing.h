@@ -1451,6 +1451,15 @@ typedef struct dividing_job dividing_job;
 typedef struct dividing_measurement dividing_measurement;
 
 /**
+ * An exact set of orientations: an opaque handle.
+ *
+ * Made by dividing_ways_orientations and its like, freed by
+ * dividing_orientations_free. It never changes in between, so any number of
+ * threads may read it at a time.
+ */
+typedef struct dividing_orientations dividing_orientations;
+
+/**
  * A plate to drill: an opaque handle.
  *
  * Made by dividing_design_pattern or dividing_pattern_from_json, freed by
@@ -6005,6 +6014,147 @@ dividing_status dividing_ways_pin_entry(const struct dividing_ways *ways,
                                         dividing_watcher watcher,
                                         void *userdata,
                                         struct dividing_entry_finding *out);
+
+/**
+ * The exact set that a way holds; its fine points are left out.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_orientations_free; the ways may be freed before
+ * it. Threads: any.
+ */
+dividing_status dividing_ways_orientations(const struct dividing_ways *ways,
+                                           size_t way,
+                                           struct dividing_orientations **out);
+
+/**
+ * The set of `count` cosets: of each the `orders` of its equally spaced
+ * orientations, 1 or more, and an angle that one of them goes `through`, in
+ * turns. With no cosets it holds nothing.
+ *
+ * Errors: out_of_range for an order or denominator of 0, with the path to it;
+ * overflow, null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_orientations_free; nothing that comes in is kept. Threads: any.
+ */
+dividing_status dividing_orientations_of_cosets(const uint64_t *orders,
+                                                const struct dividing_fraction *through,
+                                                size_t count,
+                                                struct dividing_orientations **out);
+
+/**
+ * Frees a set of orientations.
+ *
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
+ */
+void dividing_orientations_free(struct dividing_orientations *orientations);
+
+/**
+ * How many cosets a set is written with; 0 for one that holds nothing.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_orientations_coset_count(const struct dividing_orientations *orientations,
+                                                  size_t *out);
+
+/**
+ * The cosets of a set, into two arrays of the caller of `capacity` entries
+ * each, as dividing_ways_cosets.
+ *
+ * Errors: buffer_too_small; overflow when a number does not fit its field;
+ * null_pointer, misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_orientations_cosets(const struct dividing_orientations *orientations,
+                                             uint64_t *orders,
+                                             struct dividing_fraction *through,
+                                             size_t capacity);
+
+/**
+ * Whether a set holds an orientation, in turns, whole turns not counted.
+ *
+ * Errors: out_of_range for a denominator of 0; overflow, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_orientations_hold(const struct dividing_orientations *orientations,
+                                           struct dividing_fraction turns,
+                                           bool *out);
+
+/**
+ * Everything that one set or the other holds.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_union(const struct dividing_orientations *first,
+                                            const struct dividing_orientations *second,
+                                            struct dividing_orientations **out);
+
+/**
+ * Every sum of an orientation of one set and one of the other: one device held
+ * on another.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_sum(const struct dividing_orientations *first,
+                                          const struct dividing_orientations *second,
+                                          uint64_t work_limit,
+                                          dividing_watcher watcher,
+                                          void *userdata,
+                                          struct dividing_orientations **out);
+
+/**
+ * What both sets hold.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_intersection(const struct dividing_orientations *first,
+                                                   const struct dividing_orientations *second,
+                                                   uint64_t work_limit,
+                                                   dividing_watcher watcher,
+                                                   void *userdata,
+                                                   struct dividing_orientations **out);
+
+/**
+ * Whether the second set holds everything that the first holds; sets that lie
+ * within one another are equal, however they are written.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Threads:
+ * any.
+ */
+dividing_status dividing_orientations_within(const struct dividing_orientations *first,
+                                             const struct dividing_orientations *second,
+                                             uint64_t work_limit,
+                                             dividing_watcher watcher,
+                                             void *userdata,
+                                             bool *out);
+
+/**
+ * Every start from which a set, such as that of a way, holds a whole pattern of
+ * `count` angles exactly, in turns: a set that holds nothing where there is
+ * none.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: out_of_range for a denominator of 0, with the path to it; overflow,
+ * work_limit, cancelled, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_exact_starts(const struct dividing_orientations *orientations,
+                                                   const struct dividing_fraction *turns,
+                                                   size_t count,
+                                                   uint64_t work_limit,
+                                                   dividing_watcher watcher,
+                                                   void *userdata,
+                                                   struct dividing_orientations **out);
 
 /**
  * Plans a job on everything that a workshop owns.

@@ -40,6 +40,7 @@ pub mod lineage;
 mod live;
 pub mod measured;
 pub mod measurement;
+pub mod orientations;
 pub mod pattern;
 pub mod pattern_outputs;
 pub mod pin_pairs;

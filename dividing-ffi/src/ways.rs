@@ -4,7 +4,7 @@
 use std::ffi::{c_char, c_void};
 
 use dividing_core::accuracy::entry_finding;
-use dividing_core::reach::{self, Coset, Way};
+use dividing_core::reach::{self, Way};
 use dividing_core::{Angle, Workshop};
 
 use crate::angle::Fraction;
@@ -16,6 +16,7 @@ use crate::guard::guard;
 use crate::handle;
 use crate::job::JobHandle;
 use crate::live::{self, Handle};
+use crate::orientations::give_cosets;
 use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
@@ -37,7 +38,7 @@ impl Handle for WaysHandle {
 }
 
 impl WaysHandle {
-    fn way(&self, index: usize) -> Outcome<&Way> {
+    pub(crate) fn way(&self, index: usize) -> Outcome<&Way> {
         self.ways.get(index).ok_or_else(|| {
             Failure::new(
                 Status::NotFound,
@@ -217,16 +218,7 @@ pub unsafe extern "C" fn dividing_ways_cosets(
                 OutArray::new(through, capacity, "through")?,
             )
         };
-        let all: Vec<Coset> = ways.way(way)?.set().cosets().collect();
-        let order = |it: &Coset| fitted(it.order(), "orders");
-        let sizes = all.iter().map(order).collect::<Outcome<Vec<u64>>>()?;
-        let offset = |it: &Coset| Fraction::of(it.offset());
-        let angles = all.iter().map(offset).collect::<Outcome<Vec<_>>>()?;
-        orders.check_room(all.len())?;
-        through.check_room(all.len())?;
-        orders.write(sizes);
-        through.write(angles);
-        Ok(())
+        give_cosets(ways.way(way)?.set(), orders, through)
     })
 }
 

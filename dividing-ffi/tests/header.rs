@@ -48,6 +48,7 @@ const HEADER_ORDER: &[&str] = &[
     "feature_geometry",
     "setting",
     "ways",
+    "orientations",
     "plans",
     "step",
     "sheet",

@@ -33,6 +33,7 @@ void test_equipment(void);
 void test_feature_vectors(const char *folder);
 void test_tables(const char *folder);
 void test_ways(void);
+void test_orientations(void);
 void test_moves(void);
 void test_plates(void);
 void test_proof(const char *folder);
