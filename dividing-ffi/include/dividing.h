@@ -609,6 +609,10 @@ enum dividing_checked
      * The total cumulative pitch, in radians.
      */
     DIVIDING_CHECKED_CUMULATIVE_PITCH = 3,
+    /**
+     * The position of a place: the diameter of its zone, in millimetres.
+     */
+    DIVIDING_CHECKED_POSITION = 4,
 };
 #ifndef __cplusplus
 #if __STDC_VERSION__ >= 202311L
@@ -1445,6 +1449,15 @@ typedef struct dividing_job dividing_job;
  * threads may read it at a time.
  */
 typedef struct dividing_measurement dividing_measurement;
+
+/**
+ * An exact set of orientations: an opaque handle.
+ *
+ * Made by dividing_ways_orientations and its like, freed by
+ * dividing_orientations_free. It never changes in between, so any number of
+ * threads may read it at a time.
+ */
+typedef struct dividing_orientations dividing_orientations;
 
 /**
  * A plate to drill: an opaque handle.
@@ -2801,6 +2814,28 @@ typedef struct dividing_reach {
      */
     struct dividing_fraction largest_residual;
 } dividing_reach;
+
+/**
+ * Whether a pin enters its hole.
+ */
+typedef struct dividing_entry_finding {
+    /**
+     * Largest distance of the two centres along the radius, in millimetres.
+     */
+    double worst_distance_mm;
+    /**
+     * Play left at worst; below 0 what is lacking.
+     */
+    double worst_margin_mm;
+    /**
+     * Whether it enters at the limits of all tolerances.
+     */
+    bool always_enters;
+    /**
+     * Probability that it enters.
+     */
+    double probability;
+} dividing_entry_finding;
 
 /**
  * How far off a feature, or the worst feature of a plan, may be; the residual
@@ -4479,6 +4514,46 @@ typedef struct dividing_feature_places {
 } dividing_feature_places;
 
 /**
+ * Two pins of one ring, and how well a level bar stands on them.
+ */
+typedef struct dividing_pin_pair {
+    /**
+     * The ring, counted from 0 as listed.
+     */
+    size_t circle;
+    /**
+     * Holes on the ring.
+     */
+    uint32_t holes;
+    /**
+     * Hole spaces between the pins.
+     */
+    uint32_t span;
+    /**
+     * Distance of the pins, in millimetres.
+     */
+    double baseline_mm;
+    /**
+     * What the criterion gives, in radians.
+     */
+    double total_rad;
+} dividing_pin_pair;
+
+/**
+ * The range of independent normal values, in their standard deviations.
+ */
+typedef struct dividing_range {
+    /**
+     * Mean range: the constant d2 of control charts.
+     */
+    double mean;
+    /**
+     * Standard deviation of the range: the constant d3.
+     */
+    double standard_deviation;
+} dividing_range;
+
+/**
  * A column of numbers: one for all rows, or one for each.
  */
 typedef struct dividing_column {
@@ -4628,28 +4703,6 @@ typedef struct dividing_entry {
      */
     double greatest_clearance_mm;
 } dividing_entry;
-
-/**
- * Whether a pin enters its hole.
- */
-typedef struct dividing_entry_finding {
-    /**
-     * Largest distance of the two centres along the radius, in millimetres.
-     */
-    double worst_distance_mm;
-    /**
-     * Play left at worst; below 0 what is lacking.
-     */
-    double worst_margin_mm;
-    /**
-     * Whether it enters at the limits of all tolerances.
-     */
-    bool always_enters;
-    /**
-     * Probability that it enters.
-     */
-    double probability;
-} dividing_entry_finding;
 
 /**
  * A fitted circle. Lengths are in millimetres; NaN where there is nothing to
@@ -5057,7 +5110,7 @@ typedef struct dividing_part_verdict {
 } dividing_part_verdict;
 
 /**
- * One check of a measured part, in radians; NaN where a figure cannot be told.
+ * One check of a measured part, in radians, a position in millimetres; NaN where a figure cannot be told.
  */
 typedef struct dividing_check {
     /**
@@ -5943,6 +5996,165 @@ dividing_status dividing_ways_reach(const struct dividing_ways *ways,
                                     dividing_watcher watcher,
                                     void *userdata,
                                     struct dividing_reach *out);
+
+/**
+ * Whether the pin of a way enters its holes when a job is laid on it, at worst
+ * and how likely for one hole; of a stack for the member where it is tightest.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: not_found for a way; undetermined where no pin enters holes, or the
+ * workshop does not say its sizes; overflow; work_limit, cancelled;
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_ways_pin_entry(const struct dividing_ways *ways,
+                                        size_t way,
+                                        const struct dividing_job *job,
+                                        uint64_t work_limit,
+                                        dividing_watcher watcher,
+                                        void *userdata,
+                                        struct dividing_entry_finding *out);
+
+/**
+ * The exact set that a way holds; its fine points are left out.
+ *
+ * Errors: not_found, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_orientations_free; the ways may be freed before
+ * it. Threads: any.
+ */
+dividing_status dividing_ways_orientations(const struct dividing_ways *ways,
+                                           size_t way,
+                                           struct dividing_orientations **out);
+
+/**
+ * The set of `count` cosets: of each the `orders` of its equally spaced
+ * orientations, 1 or more, and an angle that one of them goes `through`, in
+ * turns. With no cosets it holds nothing.
+ *
+ * Errors: out_of_range for an order or denominator of 0, with the path to it;
+ * overflow, null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_orientations_free; nothing that comes in is kept. Threads: any.
+ */
+dividing_status dividing_orientations_of_cosets(const uint64_t *orders,
+                                                const struct dividing_fraction *through,
+                                                size_t count,
+                                                struct dividing_orientations **out);
+
+/**
+ * Frees a set of orientations.
+ *
+ * Ownership: the handle is gone; to free or use it again is an error of the
+ * caller, seen (not_a_handle) only while its memory is not used for something
+ * else. NULL is accepted and does nothing. Threads: any, while no other thread
+ * uses the handle.
+ */
+void dividing_orientations_free(struct dividing_orientations *orientations);
+
+/**
+ * How many cosets a set is written with; 0 for one that holds nothing.
+ *
+ * Errors: null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_orientations_coset_count(const struct dividing_orientations *orientations,
+                                                  size_t *out);
+
+/**
+ * The cosets of a set, into two arrays of the caller of `capacity` entries
+ * each, as dividing_ways_cosets.
+ *
+ * Errors: buffer_too_small; overflow when a number does not fit its field;
+ * null_pointer, misaligned; on any of them no array is touched. Threads: any.
+ */
+dividing_status dividing_orientations_cosets(const struct dividing_orientations *orientations,
+                                             uint64_t *orders,
+                                             struct dividing_fraction *through,
+                                             size_t capacity);
+
+/**
+ * Whether a set holds an orientation, in turns, whole turns not counted.
+ *
+ * Errors: out_of_range for a denominator of 0; overflow, null_pointer,
+ * misaligned. Threads: any.
+ */
+dividing_status dividing_orientations_hold(const struct dividing_orientations *orientations,
+                                           struct dividing_fraction turns,
+                                           bool *out);
+
+/**
+ * Everything that one set or the other holds.
+ *
+ * Errors: null_pointer, misaligned. Ownership: `*out` is the caller's, freed
+ * with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_union(const struct dividing_orientations *first,
+                                            const struct dividing_orientations *second,
+                                            struct dividing_orientations **out);
+
+/**
+ * Every sum of an orientation of one set and one of the other: one device held
+ * on another.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_sum(const struct dividing_orientations *first,
+                                          const struct dividing_orientations *second,
+                                          uint64_t work_limit,
+                                          dividing_watcher watcher,
+                                          void *userdata,
+                                          struct dividing_orientations **out);
+
+/**
+ * What both sets hold.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Ownership:
+ * `*out` is the caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_intersection(const struct dividing_orientations *first,
+                                                   const struct dividing_orientations *second,
+                                                   uint64_t work_limit,
+                                                   dividing_watcher watcher,
+                                                   void *userdata,
+                                                   struct dividing_orientations **out);
+
+/**
+ * Whether the second set holds everything that the first holds; sets that lie
+ * within one another are equal, however they are written.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: overflow, work_limit, cancelled, null_pointer, misaligned. Threads:
+ * any.
+ */
+dividing_status dividing_orientations_within(const struct dividing_orientations *first,
+                                             const struct dividing_orientations *second,
+                                             uint64_t work_limit,
+                                             dividing_watcher watcher,
+                                             void *userdata,
+                                             bool *out);
+
+/**
+ * Every start from which a set, such as that of a way, holds a whole pattern of
+ * `count` angles exactly, in turns: a set that holds nothing where there is
+ * none.
+ *
+ * `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+ *
+ * Errors: out_of_range for a denominator of 0, with the path to it; overflow,
+ * work_limit, cancelled, null_pointer, misaligned. Ownership: `*out` is the
+ * caller's, freed with dividing_orientations_free. Threads: any.
+ */
+dividing_status dividing_orientations_exact_starts(const struct dividing_orientations *orientations,
+                                                   const struct dividing_fraction *turns,
+                                                   size_t count,
+                                                   uint64_t work_limit,
+                                                   dividing_watcher watcher,
+                                                   void *userdata,
+                                                   struct dividing_orientations **out);
 
 /**
  * Plans a job on everything that a workshop owns.
@@ -7627,6 +7839,100 @@ dividing_status dividing_least_radius_mm(const struct dividing_contributor *cont
                                          double *out);
 
 /**
+ * What is left of angular errors behind a gear ratio, above 0, into the
+ * caller's array of `capacity` records, one for each of the `count`
+ * contributors: sensitivities over the ratio, and once drilled every error
+ * stays with its hole.
+ *
+ * Errors: out_of_range, not_finite, with the path to the field;
+ * buffer_too_small; null_pointer, invalid_utf8, misaligned; on any of them no
+ * record is touched. Ownership: names and samples of `carried` are those of
+ * `contributors` and stay the caller's. Threads: any.
+ */
+dividing_status dividing_carried(const struct dividing_contributor *contributors,
+                                 size_t count,
+                                 double ratio,
+                                 struct dividing_contributor *carried,
+                                 size_t capacity);
+
+/**
+ * What turns a hole that was drilled by coordinates at `radius_mm`, above 0,
+ * and `angle_rad` from X, in radians: one contributor of the table's X axis
+ * into `x_axis`, one of its Y axis into `y_axis`. `table_accuracy_mm`, 0 or
+ * more, is the largest deviation of either axis either way, in millimetres.
+ *
+ * Errors: out_of_range, not_finite, null_pointer, misaligned. Ownership: the
+ * names belong to the library. Threads: any.
+ */
+dividing_status dividing_drilled_by_coordinates_errors(double table_accuracy_mm,
+                                                       double radius_mm,
+                                                       double angle_rad,
+                                                       struct dividing_contributor *x_axis,
+                                                       struct dividing_contributor *y_axis);
+
+/**
+ * Diameter of the position zone, in millimetres, that the worst angular error
+ * of `count` contributors fills at `radius_mm`, above 0: what to write into a
+ * workshop as the `hole_position_tolerance` of a plate.
+ *
+ * Errors: out_of_range, not_finite, with the path to the field; overflow;
+ * null_pointer, invalid_utf8, misaligned. Threads: any.
+ */
+dividing_status dividing_position_zone_mm(const struct dividing_contributor *contributors,
+                                          size_t count,
+                                          double radius_mm,
+                                          double *out);
+
+/**
+ * Every span of pins of a pin plate, the best first, into the caller's array of
+ * `capacity` records; `out` takes how many. There are at most half as many as
+ * the places of all its rings. `criterion` is a dividing_criterion,
+ * `coverage_factor` that of an expanded uncertainty.
+ *
+ * Errors: inconsistent for other equipment; undetermined without the sizes of
+ * pins and holes; out_of_range; buffer_too_small, whose message says how many;
+ * null_pointer, misaligned; on any of them nothing is touched. Threads: any.
+ */
+dividing_status dividing_equipment_best_pin_pairs(const struct dividing_equipment *equipment,
+                                                  int32_t criterion,
+                                                  double coverage_factor,
+                                                  struct dividing_pin_pair *pairs,
+                                                  size_t capacity,
+                                                  size_t *out);
+
+/**
+ * The control-chart constants d2 and d3 of so many values, 2 to 100000: what
+ * the cumulative pitch deviation of as many places comes to, in standard
+ * deviations of one place.
+ *
+ * Errors: out_of_range, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_range_constants(uint32_t places,
+                                         struct dividing_range *out);
+
+/**
+ * Width of the guard band at one limit, in standard uncertainties, that leaves
+ * a value on the acceptance limit conforming with the probability
+ * `conformance`, 0.5 to below 1 (JCGM 106:2012, 8.3.2).
+ *
+ * Errors: out_of_range, not_finite, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_guard_band_factor(double conformance,
+                                           double *out);
+
+/**
+ * Diameter of the smallest position zone, in millimetres, that holds a feature
+ * at `radius_mm`, 0 or more, turned by `deviation_rad`, in radians, and set out
+ * by `radial_mm`.
+ *
+ * Errors: out_of_range, not_finite, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_position_diameter_mm(double radius_mm,
+                                              double deviation_rad,
+                                              double radial_mm,
+                                              double *out);
+
+/**
  * The worst case of a plunger in radians, for every row, into the caller's
  * array of `capacity` numbers: all limits added over the pitch radius.
  *
@@ -7719,6 +8025,19 @@ dividing_status dividing_eccentricity_error(double hole_radius_mm,
                                             struct dividing_modelled_angle *out);
 
 /**
+ * The largest change of the angle between two holes of one circle that stand
+ * `apart_rad` apart, in radians, by an eccentricity, 0 or more and below
+ * `hole_radius_mm`, whose direction is not known.
+ *
+ * Errors: undetermined when the eccentricity reaches the radius; out_of_range,
+ * not_finite, null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_eccentricity_between(double hole_radius_mm,
+                                              double eccentricity_mm,
+                                              double apart_rad,
+                                              struct dividing_modelled_angle *out);
+
+/**
  * How far a bar on two pins tilts from the line of their holes: `loose` is 1
  * for pins that lie at the bottom of their holes, 0 for pins fixed in them.
  *
@@ -7782,6 +8101,25 @@ dividing_status dividing_measurement_points(const struct dividing_ring_readings 
                                             const double *y_uncertainty_mm,
                                             size_t count,
                                             struct dividing_measurement **out);
+
+/**
+ * The directions of `count` measured points about an axis, in turns, into the
+ * caller's array of `capacity` fractions, in the order given: what
+ * dividing_measurement_stations takes when a body was measured by coordinates.
+ * All lengths are in millimetres; a direction is rounded to a millionth of a
+ * second of arc.
+ *
+ * Errors: inconsistent for a point on the axis, not_finite, out_of_range,
+ * buffer_too_small, null_pointer, misaligned; on any of them no fraction is
+ * touched. Threads: any.
+ */
+dividing_status dividing_angles_about_axis(const double *x_mm,
+                                           const double *y_mm,
+                                           size_t count,
+                                           double axis_x_mm,
+                                           double axis_y_mm,
+                                           struct dividing_fraction *turns,
+                                           size_t capacity);
 
 /**
  * Measured angles in turns, `count` of them; their common zero does not matter.
@@ -8231,6 +8569,38 @@ dividing_status dividing_inspection_checks(const struct dividing_inspection *ins
                                            double guard_band,
                                            struct dividing_check *checks,
                                            size_t capacity);
+
+/**
+ * Whether measured hole centres hold a position tolerance, whose zone has a
+ * diameter in millimetres, above 0: twice the distance of each from its true
+ * place, the pattern turned so that the worst is best.
+ *
+ * `measurement` is the one that was inspected; it says the nominal radius.
+ * `guard_band` as dividing_inspection_check.
+ *
+ * Errors: inconsistent for another measurement than of hole centres, or one
+ * that was not inspected or says no radius; out_of_range, not_finite,
+ * null_pointer, misaligned. Threads: any.
+ */
+dividing_status dividing_inspection_check_position(const struct dividing_inspection *inspection,
+                                                   const struct dividing_measurement *measurement,
+                                                   double zone_diameter_mm,
+                                                   double guard_band,
+                                                   struct dividing_part_verdict *out);
+
+/**
+ * Every check of dividing_inspection_check_position, in the order of the
+ * places, into the caller's array of `capacity` records.
+ *
+ * Errors: those of dividing_inspection_check_position and buffer_too_small.
+ * Threads: any.
+ */
+dividing_status dividing_inspection_position_checks(const struct dividing_inspection *inspection,
+                                                    const struct dividing_measurement *measurement,
+                                                    double zone_diameter_mm,
+                                                    double guard_band,
+                                                    struct dividing_check *checks,
+                                                    size_t capacity);
 
 /**
  * The classes of ISO 1328-1:2013 that the pitch of a ring meets, its pitch

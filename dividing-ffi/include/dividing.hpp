@@ -71,6 +71,7 @@ struct deleter {
     void operator()(dividing_inspection *it) const noexcept { dividing_inspection_free(it); }
     void operator()(dividing_job *it) const noexcept { dividing_job_free(it); }
     void operator()(dividing_measurement *it) const noexcept { dividing_measurement_free(it); }
+    void operator()(dividing_orientations *it) const noexcept { dividing_orientations_free(it); }
     void operator()(dividing_pattern *it) const noexcept { dividing_pattern_free(it); }
     void operator()(dividing_plans *it) const noexcept { dividing_plans_free(it); }
     void operator()(dividing_simulation *it) const noexcept { dividing_simulation_free(it); }

@@ -1,7 +1,8 @@
 //! The exact geometry of pins, plates and bars, beside its linear model.
 
 use dividing_core::accuracy::{
-    BarSupport, Entry, Model, ModelledAngle, PinSeating, bar_tilt, eccentricity_error, pin_play,
+    BarSupport, Entry, EntryFinding, Model, ModelledAngle, PinSeating, bar_tilt,
+    eccentricity_between, eccentricity_error, pin_play,
 };
 
 use crate::error::Outcome;
@@ -95,6 +96,31 @@ pub unsafe extern "C" fn dividing_eccentricity_error(
     }
 }
 
+/// The largest change of the angle between two holes of one circle that stand
+/// `apart_rad` apart, in radians, by an eccentricity, 0 or more and below
+/// `hole_radius_mm`, whose direction is not known.
+///
+/// Errors: undetermined when the eccentricity reaches the radius; out_of_range,
+/// not_finite, null_pointer, misaligned. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_eccentricity_between(
+    hole_radius_mm: f64,
+    eccentricity_mm: f64,
+    apart_rad: f64,
+    out: *mut ModelledAngleRecord,
+) -> Status {
+    // SAFETY: the contract of this function.
+    unsafe {
+        modelled(out, || {
+            Ok(eccentricity_between(
+                hole_radius_mm,
+                eccentricity_mm,
+                apart_rad,
+            )?)
+        })
+    }
+}
+
 /// A hole with its pin under a bar, in millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
@@ -172,6 +198,17 @@ pub struct EntryRecord {
     pub probability: f64,
 }
 
+impl EntryRecord {
+    pub(crate) const fn of(found: EntryFinding) -> Self {
+        Self {
+            worst_distance_mm: found.worst_distance_mm,
+            worst_margin_mm: found.worst_margin_mm,
+            always_enters: found.always_enters,
+            probability: found.probability,
+        }
+    }
+}
+
 /// Whether a pin enters its hole, at worst and how likely.
 ///
 /// Errors: out_of_range, not_finite, inconsistent, with the path to the field;
@@ -193,12 +230,7 @@ pub unsafe extern "C" fn dividing_pin_entry(
                 greatest_clearance_mm: it.greatest_clearance_mm,
             }
             .check()?;
-            Ok(EntryRecord {
-                worst_distance_mm: found.worst_distance_mm,
-                worst_margin_mm: found.worst_margin_mm,
-                always_enters: found.always_enters,
-                probability: found.probability,
-            })
+            Ok(EntryRecord::of(found))
         })
     }
 }

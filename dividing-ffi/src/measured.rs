@@ -6,19 +6,21 @@ use std::ffi::{c_char, c_void};
 use dividing_core::Equipment;
 use dividing_core::equipment::{HoleCircle, MeasuredRing};
 use dividing_core::inspection::{
-    Checked, Device, Inspection, Judging, KnownDeviation, PartCheck, PartVerdict, Reference,
-    RingLimits, Wheel, check_ring, choose_start, correction_table, pitch_grade,
+    Checked, Device, Inspection, Judging, KnownDeviation, PartCheck, PartVerdict, Readings,
+    Reference, RingLimits, Wheel, check_position, check_ring, choose_start, correction_table,
+    pitch_grade,
 };
 
 use crate::array::{self, OutArray, slice};
 use crate::closure::device_of;
 use crate::error::{Failure, Outcome};
 use crate::error_model::{DecisionOf, rule};
-use crate::fields::chosen;
+use crate::fields::{chosen, length};
 use crate::guard::guard;
 use crate::handle;
 use crate::inspection::InspectionHandle;
 use crate::live;
+use crate::measurement::MeasurementHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
@@ -350,6 +352,16 @@ pub struct PartVerdictRecord {
     pub missing_count: usize,
 }
 
+impl PartVerdictRecord {
+    fn of(found: &PartVerdict) -> Self {
+        Self {
+            verdict: DecisionOf::of(found.decision),
+            check_count: found.checks.len(),
+            missing_count: found.missing_places.len(),
+        }
+    }
+}
+
 fn limit(rad: f64) -> Option<f64> {
     (rad != 0.0).then_some(rad)
 }
@@ -399,11 +411,7 @@ pub unsafe extern "C" fn dividing_inspection_check(
     unsafe {
         handle::value_of(inspection, "inspection", out, |it| {
             let found = checked(it, about, limits, guard_band)?;
-            Ok(PartVerdictRecord {
-                verdict: DecisionOf::of(found.decision),
-                check_count: found.checks.len(),
-                missing_count: found.missing_places.len(),
-            })
+            Ok(PartVerdictRecord::of(&found))
         })
     }
 }
@@ -420,9 +428,11 @@ pub enum CheckOf {
     SinglePitch = 2,
     /// The total cumulative pitch, in radians.
     CumulativePitch = 3,
+    /// The position of a place: the diameter of its zone, in millimetres.
+    Position = 4,
 }
 
-/// One check of a measured part, in radians; NaN where a figure cannot be told.
+/// One check of a measured part, in radians, a position in millimetres; NaN where a figure cannot be told.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
 pub struct CheckRecord {
@@ -450,7 +460,7 @@ impl CheckRecord {
             Checked::Angle { place } => (CheckOf::Angle, place),
             Checked::SinglePitch { from_place } => (CheckOf::SinglePitch, from_place),
             Checked::CumulativePitch => (CheckOf::CumulativePitch, 0),
-            _ => (CheckOf::Other, 0),
+            Checked::Position { place } => (CheckOf::Position, place),
         };
         Self {
             checked,
@@ -488,6 +498,86 @@ pub unsafe extern "C" fn dividing_inspection_checks(
         };
         // SAFETY: the contract of this function.
         let found = unsafe { checked(inspection, about, limits, guard_band)? };
+        let records: Vec<_> = found.checks.iter().map(CheckRecord::of).collect();
+        checks.give(&records)
+    })
+}
+
+fn positions(
+    inspection: &InspectionHandle,
+    measurement: &MeasurementHandle,
+    zone_diameter_mm: f64,
+    guard_band: f64,
+) -> Outcome<PartVerdict> {
+    let Readings::Coordinates(readings) = &measurement.measurement().readings else {
+        return Err(Failure::new(
+            Status::Inconsistent,
+            "measurement",
+            "the measurement is of something else; accepted: one of hole centres",
+        ));
+    };
+    let zone = length(zone_diameter_mm, "zone_diameter_mm")?;
+    let (found, rule) = (inspection.coordinates()?, rule(guard_band));
+    Ok(check_position(readings, found, zone, rule)?)
+}
+
+/// Whether measured hole centres hold a position tolerance, whose zone has a
+/// diameter in millimetres, above 0: twice the distance of each from its true
+/// place, the pattern turned so that the worst is best.
+///
+/// `measurement` is the one that was inspected; it says the nominal radius.
+/// `guard_band` as dividing_inspection_check.
+///
+/// Errors: inconsistent for another measurement than of hole centres, or one
+/// that was not inspected or says no radius; out_of_range, not_finite,
+/// null_pointer, misaligned. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_inspection_check_position(
+    inspection: *const InspectionHandle,
+    measurement: *const MeasurementHandle,
+    zone_diameter_mm: f64,
+    guard_band: f64,
+    out: *mut PartVerdictRecord,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (inspection, measurement, out) = unsafe {
+            (
+                live::reference(inspection, "inspection")?,
+                live::reference(measurement, "measurement")?,
+                Out::new(out, "out")?,
+            )
+        };
+        let found = positions(inspection, measurement, zone_diameter_mm, guard_band)?;
+        out.write(PartVerdictRecord::of(&found));
+        Ok(())
+    })
+}
+
+/// Every check of dividing_inspection_check_position, in the order of the
+/// places, into the caller's array of `capacity` records.
+///
+/// Errors: those of dividing_inspection_check_position and buffer_too_small.
+/// Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_inspection_position_checks(
+    inspection: *const InspectionHandle,
+    measurement: *const MeasurementHandle,
+    zone_diameter_mm: f64,
+    guard_band: f64,
+    checks: *mut CheckRecord,
+    capacity: usize,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (inspection, measurement, checks) = unsafe {
+            (
+                live::reference(inspection, "inspection")?,
+                live::reference(measurement, "measurement")?,
+                OutArray::new(checks, capacity, "checks")?,
+            )
+        };
+        let found = positions(inspection, measurement, zone_diameter_mm, guard_band)?;
         let records: Vec<_> = found.checks.iter().map(CheckRecord::of).collect();
         checks.give(&records)
     })

@@ -6,12 +6,12 @@ use dividing_core::FORMAT;
 use dividing_core::inspection::{
     AngleReading, AngleReadings, AxisUncertainty, ChordReading, ChordReadings, ClosureReadings,
     CoordinateReadings, DeviationReading, DeviationReadings, Measurement, Numbering, PointReading,
-    Readings, SetupReadings, StationReadings, angles_from_csv, chords_from_csv, closure_from_csv,
-    deviations_from_csv, points_from_csv,
+    Readings, SetupReadings, StationReadings, angles_about_axis, angles_from_csv, chords_from_csv,
+    closure_from_csv, deviations_from_csv, points_from_csv,
 };
 
 use crate::angle::Fraction;
-use crate::array::slice;
+use crate::array::{OutArray, slice};
 use crate::circle::pairs;
 use crate::error::{Failure, Outcome};
 use crate::fields::{OptionalLength, chosen, length, string, yes};
@@ -243,6 +243,53 @@ pub unsafe extern "C" fn dividing_measurement_points(
             ring.coordinates(points.collect::<Outcome<_>>()?)
         })
     }
+}
+
+/// The directions of `count` measured points about an axis, in turns, into the
+/// caller's array of `capacity` fractions, in the order given: what
+/// dividing_measurement_stations takes when a body was measured by coordinates.
+/// All lengths are in millimetres; a direction is rounded to a millionth of a
+/// second of arc.
+///
+/// Errors: inconsistent for a point on the axis, not_finite, out_of_range,
+/// buffer_too_small, null_pointer, misaligned; on any of them no fraction is
+/// touched. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_angles_about_axis(
+    x_mm: *const f64,
+    y_mm: *const f64,
+    count: usize,
+    axis_x_mm: f64,
+    axis_y_mm: f64,
+    turns: *mut Fraction,
+    capacity: usize,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (x, y, turns) = unsafe {
+            (
+                slice(x_mm, count, "x_mm")?,
+                slice(y_mm, count, "y_mm")?,
+                OutArray::new(turns, capacity, "turns")?,
+            )
+        };
+        let points = x.iter().zip(y).enumerate().map(|(place, (x, y))| {
+            Ok(PointReading {
+                place,
+                x: length(*x, &format!("x_mm[{place}]"))?,
+                y: length(*y, &format!("y_mm[{place}]"))?,
+                standard_uncertainty: None,
+            })
+        });
+        let points = points.collect::<Outcome<Vec<_>>>()?;
+        let axis = [
+            length(axis_x_mm, "axis_x_mm")?,
+            length(axis_y_mm, "axis_y_mm")?,
+        ];
+        let found = angles_about_axis(&points, axis)?;
+        let fractions = found.iter().map(|it| Fraction::of(it.angle));
+        turns.give(&fractions.collect::<Outcome<Vec<_>>>()?)
+    })
 }
 
 /// Measured angles in turns, `count` of them; their common zero does not matter.

@@ -3,17 +3,20 @@
 
 use std::ffi::{c_char, c_void};
 
-use dividing_core::reach::{self, Coset, Way};
+use dividing_core::accuracy::entry_finding;
+use dividing_core::reach::{self, Way};
 use dividing_core::{Angle, Workshop};
 
 use crate::angle::Fraction;
 use crate::array::OutArray;
 use crate::error::{Failure, Outcome};
 use crate::fields::fitted;
+use crate::geometry::EntryRecord;
 use crate::guard::guard;
 use crate::handle;
 use crate::job::JobHandle;
 use crate::live::{self, Handle};
+use crate::orientations::give_cosets;
 use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
@@ -35,7 +38,7 @@ impl Handle for WaysHandle {
 }
 
 impl WaysHandle {
-    fn way(&self, index: usize) -> Outcome<&Way> {
+    pub(crate) fn way(&self, index: usize) -> Outcome<&Way> {
         self.ways.get(index).ok_or_else(|| {
             Failure::new(
                 Status::NotFound,
@@ -215,16 +218,7 @@ pub unsafe extern "C" fn dividing_ways_cosets(
                 OutArray::new(through, capacity, "through")?,
             )
         };
-        let all: Vec<Coset> = ways.way(way)?.set().cosets().collect();
-        let order = |it: &Coset| fitted(it.order(), "orders");
-        let sizes = all.iter().map(order).collect::<Outcome<Vec<u64>>>()?;
-        let offset = |it: &Coset| Fraction::of(it.offset());
-        let angles = all.iter().map(offset).collect::<Outcome<Vec<_>>>()?;
-        orders.check_room(all.len())?;
-        through.check_room(all.len())?;
-        orders.write(sizes);
-        through.write(angles);
-        Ok(())
+        give_cosets(ways.way(way)?.set(), orders, through)
     })
 }
 
@@ -320,6 +314,53 @@ pub unsafe extern "C" fn dividing_ways_reach(
             start: Fraction::of(found.start)?,
             largest_residual: Fraction::of(found.largest_residual)?,
         });
+        Ok(())
+    })
+}
+
+/// Whether the pin of a way enters its holes when a job is laid on it, at worst
+/// and how likely for one hole; of a stack for the member where it is tightest.
+///
+/// `work_limit`, `watcher` and `userdata` as dividing_plans_new_within.
+///
+/// Errors: not_found for a way; undetermined where no pin enters holes, or the
+/// workshop does not say its sizes; overflow; work_limit, cancelled;
+/// null_pointer, misaligned. Threads: any.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn dividing_ways_pin_entry(
+    ways: *const WaysHandle,
+    way: usize,
+    job: *const JobHandle,
+    work_limit: u64,
+    watcher: Watcher,
+    userdata: *mut c_void,
+    out: *mut EntryRecord,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (ways, job, out) = unsafe {
+            (
+                live::reference(ways, "ways")?,
+                live::reference(job, "job")?.job(),
+                Out::new(out, "out")?,
+            )
+        };
+        let way = ways.way(way)?;
+        // SAFETY: the caller gave the watcher to be called so.
+        let found = unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                reach::reach(&ways.workshop, way, job, meter)
+            })?
+        };
+        let entry = entry_finding(&ways.workshop, &found)?.ok_or_else(|| {
+            Failure::new(
+                Status::Undetermined,
+                "way",
+                "no pin enters holes in this way, or its sizes are not known; accepted: \
+                 equipment with a registration",
+            )
+        })?;
+        out.write(EntryRecord::of(entry));
         Ok(())
     })
 }

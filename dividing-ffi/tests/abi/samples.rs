@@ -39,6 +39,7 @@ const RING: &str = r#"{"format": 1, "readings": {"deviations": {"places": 6,
     {"place": 2, "deviation_arcsec": 0}, {"place": 3, "deviation_arcsec": 1},
     {"place": 4, "deviation_arcsec": -3}, {"place": 5, "deviation_arcsec": 1}]}}}"#;
 const POINTS: &str = r#"{"format": 1, "readings": {"coordinates": {"places": 4, "axis": [0, 0],
+    "nominal_radius": 50,
     "points": [{"place": 0, "x": 50.01, "y": 0}, {"place": 1, "x": 0, "y": 50},
     {"place": 2, "x": -50, "y": 0}, {"place": 3, "x": 0, "y": -50}]}}}"#;
 const CLOSURE: &str = r#"{"format": 1, "readings": {"closure": {"positions": 3,
@@ -128,6 +129,31 @@ const VARIANTS: &[(&str, &str, &str)] = &[
         "dividing_inspection",
         "_points",
     ),
+    (
+        "dividing_inspection_check_position",
+        "dividing_inspection",
+        "_points",
+    ),
+    (
+        "dividing_inspection_check_position",
+        "dividing_measurement",
+        "_points",
+    ),
+    (
+        "dividing_inspection_position_checks",
+        "dividing_inspection",
+        "_points",
+    ),
+    (
+        "dividing_inspection_position_checks",
+        "dividing_measurement",
+        "_points",
+    ),
+    (
+        "dividing_equipment_best_pin_pairs",
+        "dividing_equipment",
+        "_pins",
+    ),
     ("dividing_stepping_table_new", "dividing_workshop", "_head"),
     (
         "dividing_inspection_new_stations",
@@ -196,6 +222,13 @@ const TEXTS: &[(&str, &str, &str)] = &[
     ),
     ("", "workshop", WORKSHOP),
     ("", "job", JOB),
+    (
+        "dividing_equipment_from_json_pins",
+        "json",
+        r#"{"pin_plate": {"name": "pins", "circles": [{"holes": 12, "pitch_radius": 40}],
+            "registration": {"pin_diameter": 5.99, "hole_diameter": 6,
+            "hole_position_tolerance": 0.02}}}"#,
+    ),
     (
         "dividing_equipment_from_json",
         "json",
@@ -269,11 +302,14 @@ pub fn text(function: &str, argument: &str) -> &'static str {
 /// Start of the function's name, the argument, the number.
 const NUMBERS: &[(&str, &str, f64)] = &[
     ("", "divisions", 9.0),
+    ("dividing_range_constants", "places", 5.0),
+    ("", "conformance", 0.95),
     ("", "holes", 18.0),
     ("", "worm_turns", 40.0),
     ("", "count", 6.0),
     ("", "radius_mm", 30.0),
     ("", "hole_radius_mm", 30.0),
+    ("", "eccentricity_mm", 0.01),
     ("", "pin_radius_mm", 30.0),
     ("", "reference_diameter_mm", 60.0),
     ("", "stock_diameter_mm", 24.0),

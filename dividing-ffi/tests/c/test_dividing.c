@@ -84,10 +84,12 @@ int main(int count, char **arguments) {
     test_feature_vectors(arguments[1]);
     test_tables(arguments[1]);
     test_ways();
+    test_orientations();
     test_moves();
     test_plates();
     test_proof(arguments[1]);
     test_numbers();
+    test_figures();
     test_hostile_calls();
     test_watchers();
     test_threads();
