@@ -95,8 +95,8 @@ fn part(verdict: &PartVerdict) -> Result<String> {
 fn no_ring() -> Error {
     Error::new(
         ErrorKind::Inconsistent,
-        "a closure calibration has no ring of its own; accepted: coordinates, angles, deviations \
-         or chords",
+        "a closure calibration and stations have no ring of their own; accepted: coordinates, \
+         angles, deviations or chords",
     )
 }
 
@@ -168,6 +168,7 @@ impl PyInspection {
             };
             match self.report.result() {
                 Inspection::Ring(ring) => tell("/result/ring/findings", &ring.findings),
+                Inspection::Stations(found) => tell("/result/stations/findings", &found.findings),
                 Inspection::Coordinates(found) => {
                     tell("/result/coordinates/findings", &found.findings);
                     let centre = &found.about_centre.findings;
@@ -249,6 +250,7 @@ impl PyInspection {
                 Inspection::Coordinates(found) => found.measured()?,
                 Inspection::Ring(ring) => ring.measured()?,
                 Inspection::Closure(closure) => closure.measured(device(second))?,
+                Inspection::Stations(found) => found.measured()?,
                 _ => return Err(no_ring()),
             })
         })

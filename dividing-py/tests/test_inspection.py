@@ -191,6 +191,12 @@ def test_directions_become_a_measured_ring() -> None:
     ring = Measurement.angles(angles).inspect().ring
     assert ring is not None
     np.testing.assert_allclose(ring.deviations_rad, off / 50, atol=1e-10)
+    # Stations, which may stand anywhere, take them as readings in a document.
+    stations = {"stations": ["0 deg", "90 deg", "180 deg", "270 deg"], "readings": [
+        {"place": place, "angle": str(it)} for place, it in enumerate(angles)]}
+    field = Measurement.from_dict({"format": 1, "readings": {"stations": stations}}).measured()
+    found = [it["deviation_arcsec"] * ARCSEC for it in field["deviations"]]
+    np.testing.assert_allclose(found, off / 50, atol=1e-10)
 
 
 def test_directions_that_are_none() -> None:

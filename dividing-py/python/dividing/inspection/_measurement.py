@@ -466,7 +466,8 @@ class Measurement:
         return InspectionReport(self)
 
     def measured(self) -> dict[str, Any]:
-        """The ``measured`` field of a hole circle or a dial, for a workshop.
+        """The ``measured`` field of a hole circle or a dial, or the
+        ``measured_stations`` of a vernier indexer, for a workshop.
 
         Raises as `inspect`; InconsistentError for a closure, which measures two
         devices.
