@@ -191,12 +191,37 @@ def test_directions_become_a_measured_ring() -> None:
     ring = Measurement.angles(angles).inspect().ring
     assert ring is not None
     np.testing.assert_allclose(ring.deviations_rad, off / 50, atol=1e-10)
-    # Stations, which may stand anywhere, take them as readings in a document.
-    stations = {"stations": ["0 deg", "90 deg", "180 deg", "270 deg"], "readings": [
-        {"place": place, "angle": str(it)} for place, it in enumerate(angles)]}
-    field = Measurement.from_dict({"format": 1, "readings": {"stations": stations}}).measured()
+
+
+def test_measured_stations_go_into_an_indexer() -> None:
+    """Stations off by known lengths along a circle, about the mean of them."""
+    nominal, off = np.radians([0, 33, 70, 200]), np.array([0.004, -0.002, 0.003, -0.005])
+    x, y = (50 * of(nominal + off / 50) for of in (np.cos, np.sin))
+    measurement = Measurement.stations(
+        inspection.angles_about_axis(x, y, axis=(0, 0)),
+        stations=["0 deg", "33 deg", "70 deg", "200 deg"], standard_uncertainty_arcsec=0.5,
+    )  # fmt: skip
+    report, field = measurement.inspect(), measurement.measured()
+    assert report.ring is None and "STATIONS" in str(report) and "<table" in report._repr_html_()
     found = [it["deviation_arcsec"] * ARCSEC for it in field["deviations"]]
     np.testing.assert_allclose(found, off / 50, atol=1e-10)
+    shop = dividing.Workshop("Bench", [{"vernier_indexer": {
+        "name": "indexer", "circle": {"holes": 36},
+        "stations": ["0 deg", "33 deg", "70 deg", "200 deg"], "measured_stations": field}}])
+    (indexer,) = shop.equipment
+    assert isinstance(indexer, dividing.VernierIndexer)
+    assert indexer.measured_stations is not None
+    assert len(indexer.measured_stations.deviations) == 4
+    # Numbered the other way the same readings are refused.
+    with pytest.raises(dividing.InconsistentError, match="numbering"):
+        measurement.stations(["0 deg", "33 deg"], stations=["0 deg", "-33 deg"]).inspect()
+    for call, name in (
+        (lambda: Measurement.stations("0", stations=["0 deg"]), "angles"),
+        (lambda: Measurement.stations(["0 deg"], stations=[1.5]), r"stations\[0\]"),
+        (lambda: Measurement.stations(["0 deg"], stations=None), "stations"),
+    ):
+        with pytest.raises(TypeError, match=f"^{name}: "):
+            call()
 
 
 def test_directions_that_are_none() -> None:

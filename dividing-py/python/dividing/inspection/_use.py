@@ -366,7 +366,7 @@ def angles_about_axis(
     x_mm: ArrayLike, y_mm: ArrayLike, *, axis: tuple[LengthLike, LengthLike]
 ) -> tuple[Angle, ...]:
     """The directions in which measured points stand about a known axis, for
-    `Measurement.angles` or for the stations of a body: one `Angle` a point, from
+    `Measurement.angles` or `Measurement.stations`: one `Angle` a point, from
     the x direction counter-clockwise, at most half a turn either way, rounded to a
     millionth of a second of arc.
 
