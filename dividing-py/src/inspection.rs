@@ -4,14 +4,15 @@ use dividing_core::document::{read, write};
 use dividing_core::inspection::{
     self, Checked, Choice, Closure, CoordinateInspection, DecisionRule, Device, Finding,
     Inspection, InspectionReport, Judging, KnownDeviation, MeasuredPoint, MeasuredValue,
-    Measurement, PartVerdict, PointUncertainty, Readings, Reference, RingDeviations, RingLimits,
-    ToleranceLimits, Wheel,
+    Measurement, PartVerdict, PointReading, PointUncertainty, Readings, Reference, RingDeviations,
+    RingLimits, ToleranceLimits, Wheel,
 };
 use dividing_core::{Error, ErrorKind, Length, Result};
 use numpy::{IntoPyArray, PyArray2, PyArrayMethods};
 use pyo3::prelude::*;
 use serde_json::{Value, json};
 
+use crate::angle::PyAngle;
 use crate::errors::core;
 use crate::watch::{Limits, waited, watched};
 
@@ -94,8 +95,8 @@ fn part(verdict: &PartVerdict) -> Result<String> {
 fn no_ring() -> Error {
     Error::new(
         ErrorKind::Inconsistent,
-        "a closure calibration has no ring of its own; accepted: coordinates, angles, deviations \
-         or chords",
+        "a closure calibration and stations have no ring of their own; accepted: coordinates, \
+         angles, deviations or chords",
     )
 }
 
@@ -167,6 +168,7 @@ impl PyInspection {
             };
             match self.report.result() {
                 Inspection::Ring(ring) => tell("/result/ring/findings", &ring.findings),
+                Inspection::Stations(found) => tell("/result/stations/findings", &found.findings),
                 Inspection::Coordinates(found) => {
                     tell("/result/coordinates/findings", &found.findings);
                     let centre = &found.about_centre.findings;
@@ -248,6 +250,7 @@ impl PyInspection {
                 Inspection::Coordinates(found) => found.measured()?,
                 Inspection::Ring(ring) => ring.measured()?,
                 Inspection::Closure(closure) => closure.measured(device(second))?,
+                Inspection::Stations(found) => found.measured()?,
                 _ => return Err(no_ring()),
             })
         })
@@ -534,6 +537,37 @@ pub(crate) fn _correction_table(
         lines.iter().map(|it| it.left_rad).collect(),
         lines.iter().map(|it| it.standard_uncertainty_rad).collect(),
     ))
+}
+
+/// Directions of points about an axis, both in millimetres.
+#[pyfunction]
+pub(crate) fn _angles_about_axis(
+    py: Python<'_>,
+    x_mm: Vec<f64>,
+    y_mm: Vec<f64>,
+    axis: [f64; 2],
+) -> PyResult<Vec<PyAngle>> {
+    let of = |mm: f64, name: &str, index: usize| {
+        Length::from_mm(mm).map_err(|error| error.at(format!("{name}[{index}]")))
+    };
+    let found = waited(py, move || {
+        let axis = [of(axis[0], "axis", 0)?, of(axis[1], "axis", 1)?];
+        let mut points = Vec::with_capacity(x_mm.len());
+        for (place, (&x, &y)) in x_mm.iter().zip(&y_mm).enumerate() {
+            points.push(PointReading {
+                place,
+                x: of(x, "x_mm", place)?,
+                y: of(y, "y_mm", place)?,
+                standard_uncertainty: None,
+            });
+        }
+        inspection::angles_about_axis(&points, axis).map_err(|error| {
+            // Points are columns here; a point is named by its x.
+            let field = error.field().replacen("points", "x_mm", 1);
+            Error::new(error.kind(), error.message()).at(field)
+        })
+    })?;
+    Ok(found.into_iter().map(|it| it.angle.into()).collect())
 }
 
 #[pyfunction]

@@ -1,9 +1,9 @@
 //! The part of `dividing.accuracy` that works on numbers and arrays alike.
 
-use dividing_core::Result;
 use dividing_core::accuracy::{
     self, BarSupport, BarSweep, ModelledAngle, PinSeating, PlungerSweep,
 };
+use dividing_core::{ErrorKind, Result};
 use pyo3::prelude::*;
 use pyo3::types::PyFloat;
 
@@ -401,6 +401,47 @@ pub(crate) fn eccentricity_error_rad<'py>(
     ];
     array::each(py, given, |[radius, eccentricity, phase]| {
         accuracy::eccentricity_error(radius, eccentricity, phase).map(ModelledAngle::angle_rad)
+    })
+}
+
+/// The largest change, in radians, of the angle between two holes of one circle
+/// whose centre stands off the axis in a direction that nobody knows: the
+/// difference of their two eccentricity errors. By the exact geometry where
+/// 2(e/r)·sin(Δ/2) is off by over 0.5 %.
+///
+/// Each argument is a number or an array of numbers, and they broadcast as
+/// NumPy's. `apart_rad` is the angle between the holes; whole turns and the sense
+/// do not count. The answer is 0 or more.
+///
+/// Raises UndeterminedError when the eccentricity is not below the radius,
+/// OutOfRangeError, NotFiniteError, InconsistentError, TypeError. Source:
+/// geometry, 2·atan(sin(Δ/2)/(cos(Δ/2) − e/r)) − Δ.
+///
+/// >>> import math
+/// >>> round(dividing.accuracy.eccentricity_between_rad(50, 0.01, math.pi), 9)
+/// 0.0004
+/// >>> sixth_and_half = [math.pi / 3, math.pi]
+/// >>> dividing.accuracy.eccentricity_between_rad(50, 0.01, sixth_and_half).round(6).tolist()
+/// [0.0002, 0.0004]
+#[pyfunction]
+pub(crate) fn eccentricity_between_rad<'py>(
+    hole_radius_mm: &Bound<'py, PyAny>,
+    eccentricity_mm: &Bound<'py, PyAny>,
+    apart_rad: &Bound<'py, PyAny>,
+) -> Answer<'py> {
+    let py = hole_radius_mm.py();
+    let given = [
+        ("hole_radius_mm", Some(hole_radius_mm)),
+        ("eccentricity_mm", Some(eccentricity_mm)),
+        ("apart_rad", Some(apart_rad)),
+    ];
+    array::each(py, given, |[radius, eccentricity, apart]| {
+        accuracy::eccentricity_between(radius, eccentricity, apart)
+            .map(ModelledAngle::angle_rad)
+            .map_err(|error| match error.kind() {
+                ErrorKind::Undetermined => error.at("eccentricity_mm"),
+                _ => error,
+            })
     })
 }
 

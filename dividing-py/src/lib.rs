@@ -133,10 +133,10 @@ mod _dividing {
     #[pymodule_export]
     use super::levers::{
         _bar_tilt_rad, bar_on_fixed_pins_rad, bar_on_loose_pins_rad, baseline_mm, clopper_pearson,
-        conformance_probability, eccentricity_error_rad, eccentricity_peak_to_peak_rad,
-        guard_band_factor, least_baseline_mm, least_pitch_radius_mm, loosest_clearance_mm,
-        pin_play_rad, plunger_standard_uncertainty_rad, plunger_worst_case_rad,
-        position_diameter_mm, student_factor,
+        conformance_probability, eccentricity_between_rad, eccentricity_error_rad,
+        eccentricity_peak_to_peak_rad, guard_band_factor, least_baseline_mm, least_pitch_radius_mm,
+        loosest_clearance_mm, pin_play_rad, plunger_standard_uncertainty_rad,
+        plunger_worst_case_rad, position_diameter_mm, student_factor,
     };
 
     // Simulation and inspection.
@@ -145,9 +145,9 @@ mod _dividing {
 
     #[pymodule_export]
     use super::inspection::{
-        _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start, _correction_table,
-        _decide_measured, _fit_circle, _inspect, _measurement, _plan_shifts, _readings_from_csv,
-        PyInspection,
+        _angles_about_axis, _bar_deviation_rad, _choose_list, _choose_pairs, _choose_start,
+        _correction_table, _decide_measured, _fit_circle, _inspect, _measurement, _plan_shifts,
+        _readings_from_csv, PyInspection,
     };
 
     use pyo3::prelude::*;

@@ -168,6 +168,81 @@ def test_corrections_leave_less_than_half_a_graduation() -> None:
     )
 
 
+def test_directions_about_an_axis() -> None:
+    """Points of a known angle about an axis off the origin; and 3-4-5 triangles."""
+    degrees = np.array([0, 45, 90, 133.25, 180, -90, -0.001, 12.3456789])
+    angle = np.radians(degrees)
+    x, y = 30 + 60 * np.cos(angle), -12.5 + 60 * np.sin(angle)
+    found = inspection.angles_about_axis(x, y, axis=("30 mm", -12.5))
+    # Rounded to a millionth of a second, 2.8e-10 degrees.
+    np.testing.assert_allclose([it.degrees_float for it in found], degrees, atol=2.9e-10)
+    assert found[2] == dividing.Angle("90 deg")
+    (steep,) = inspection.angles_about_axis([3], [4], axis=(0, 0))
+    assert steep.degrees_float == pytest.approx(math.degrees(math.asin(0.8)), abs=2e-10)
+    assert inspection.angles_about_axis([], [], axis=(0, 0)) == ()
+
+
+def test_directions_become_a_measured_ring() -> None:
+    """Holes off by known lengths along the circle, about the mean of them."""
+    off = np.array([0.004, -0.002, 0.003, -0.005])
+    angle = np.arange(4) * np.pi / 2 + off / 50
+    angles = inspection.angles_about_axis(
+        7 + 50 * np.cos(angle), 9 + 50 * np.sin(angle), axis=(7, 9))
+    ring = Measurement.angles(angles).inspect().ring
+    assert ring is not None
+    np.testing.assert_allclose(ring.deviations_rad, off / 50, atol=1e-10)
+
+
+def test_measured_stations_go_into_an_indexer() -> None:
+    """Stations off by known lengths along a circle, about the mean of them."""
+    nominal, off = np.radians([0, 33, 70, 200]), np.array([0.004, -0.002, 0.003, -0.005])
+    x, y = (50 * of(nominal + off / 50) for of in (np.cos, np.sin))
+    measurement = Measurement.stations(
+        inspection.angles_about_axis(x, y, axis=(0, 0)),
+        stations=["0 deg", "33 deg", "70 deg", "200 deg"], standard_uncertainty_arcsec=0.5,
+    )  # fmt: skip
+    report, field = measurement.inspect(), measurement.measured()
+    assert report.ring is None and "STATIONS" in str(report) and "<table" in report._repr_html_()
+    found = [it["deviation_arcsec"] * ARCSEC for it in field["deviations"]]
+    np.testing.assert_allclose(found, off / 50, atol=1e-10)
+    shop = dividing.Workshop("Bench", [{"vernier_indexer": {
+        "name": "indexer", "circle": {"holes": 36},
+        "stations": ["0 deg", "33 deg", "70 deg", "200 deg"], "measured_stations": field}}])
+    (indexer,) = shop.equipment
+    assert isinstance(indexer, dividing.VernierIndexer)
+    assert indexer.measured_stations is not None
+    assert len(indexer.measured_stations.deviations) == 4
+    # Numbered the other way the same readings are refused.
+    with pytest.raises(dividing.InconsistentError, match="numbering"):
+        measurement.stations(["0 deg", "33 deg"], stations=["0 deg", "-33 deg"]).inspect()
+    for call, name in (
+        (lambda: Measurement.stations("0", stations=["0 deg"]), "angles"),
+        (lambda: Measurement.stations(["0 deg"], stations=[1.5]), r"stations\[0\]"),
+        (lambda: Measurement.stations(["0 deg"], stations=None), "stations"),
+    ):
+        with pytest.raises(TypeError, match=f"^{name}: "):
+            call()
+
+
+def test_directions_that_are_none() -> None:
+    about = inspection.angles_about_axis
+    for call, error, field in (
+        (lambda: about([1, 5], [1, 6], axis=(5, 6)), dividing.InconsistentError, r"x_mm\[1\]"),
+        (lambda: about([1, math.nan], [1, 2], axis=(0, 0)), dividing.NotFiniteError, r"x_mm\[1\]"),
+        (lambda: about([1], [1e9], axis=(0, 0)), dividing.OutOfRangeError, r"y_mm\[0\]"),
+        (lambda: about([1], [1, 2], axis=(0, 0)), dividing.InconsistentError, "x_mm"),
+        (lambda: about("12", [1], axis=(0, 0)), TypeError, "x_mm"),
+        (lambda: about([1], [1], axis=(0, math.inf)), dividing.NotFiniteError, r"axis\[1\]"),
+        (lambda: about([1], [1], axis=(0, "1 kg")), dividing.DividingError, r"axis\[1\]"),
+        (lambda: about([1], [1], axis=(0, None)), TypeError, r"axis\[1\]"),
+        (lambda: about([1], [1], axis=(0, 0, 0)), dividing.InconsistentError, "axis"),
+        (lambda: about([1], [1], axis="12"), TypeError, "axis"),
+        (lambda: about([1], [1], axis=None), TypeError, "axis"),
+    ):  # fmt: skip
+        with pytest.raises(error, match=f"^{field}: "):
+            call()
+
+
 def test_broken_readings() -> None:
     for call, error in (
         (lambda: Measurement.coordinates([1.0], [1.0, 2.0]), dividing.InconsistentError),

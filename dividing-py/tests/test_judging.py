@@ -70,6 +70,85 @@ def test_a_part_off_the_axis_shifts_features_and_widens_the_worst_case() -> None
         JOB.with_part_eccentricity(0.02)  # type: ignore[arg-type]
 
 
+def entry_on(*equipment: dividing.Piece) -> list[accuracy.EntryFinding | None]:
+    """What every plan of a square says of its pin, by the name of the equipment."""
+    plans = dividing.plan(dividing.Workshop("Bench", equipment), dividing.Job("Square", divisions=4))
+    found = {it.equipment: it.entry_finding() for it in plans}
+    return [found[it.name] for it in equipment]
+
+
+def plate_with(pin: dividing.PinInHole | None, eccentricity: float = 0.0) -> dividing.DirectPlate:
+    circles = [dividing.HoleCircle(24, pitch_radius=60)]
+    return dividing.DirectPlate(
+        "plate", circles=circles, registration=pin, eccentricity=eccentricity)
+
+
+def test_whether_the_pin_goes_in() -> None:
+    """By hand: half the zone of 0.02 mm, and the eccentricity, against half the
+    clearance of 0.01 mm. The zone's limit is three deviations of a normal, an
+    eccentricity e has the deviation e/√2 (JCGM 100:2008, 4.3.5 and G.6)."""
+    for eccentricity in (0.0, 0.003):
+        (entry,) = entry_on(plate_with(PIN, eccentricity))
+        assert entry is not None and not entry.always_enters
+        assert entry.worst_distance_mm == pytest.approx(0.01 + eccentricity, abs=1e-12)
+        assert entry.worst_margin_mm == pytest.approx(-0.005 - eccentricity, abs=1e-12)
+        deviation = math.hypot(0.01 / 3, eccentricity / math.sqrt(2))
+        chance = math.erf(0.005 / deviation / math.sqrt(2))
+        assert entry.probability == pytest.approx(chance, abs=1e-9)
+    loose = dividing.PinInHole(pin_diameter=5.9, hole_diameter=6, hole_position_tolerance=0.02)
+    (entry,) = entry_on(plate_with(loose))
+    assert entry is not None and entry.always_enters
+    assert entry.worst_margin_mm == pytest.approx(0.05 - 0.01) and entry.probability == 1.0
+
+
+def test_what_says_nothing_of_its_pin_and_stacks() -> None:
+    block = dividing.FacedBlock("block", faces=4)
+    assert entry_on(block, plate_with(None)) == [None, None]
+    # A stack is listed before its members and asks as its tightest one.
+    stack = dividing.Stack("stack", members=["plate", "block"])
+    alone, of_stack, of_block = entry_on(plate_with(PIN), stack, block)
+    assert alone is not None and of_stack == alone and of_block is None
+    plan = dividing.plan(SHOP, JOB)[0]
+    again = pickle.loads(pickle.dumps(plan))
+    assert again.entry_finding() == plan.entry_finding() is not None
+
+
+def test_one_offset_seen_by_two_holes() -> None:
+    """Against every direction of the offset, by the coordinates of both holes."""
+    radius, direction = 50.0, np.linspace(0, 2 * np.pi, 200_001)
+    apart = np.array([np.pi / 3, np.pi / 2, 2.5, np.pi, -np.pi / 3])
+    for offset in (0.01, 5.0, 20.0):
+        found = accuracy.eccentricity_between_rad(radius, offset, apart)
+        assert found.shape == (5,)
+        for angle, most in zip(apart, found, strict=True):
+            centre = offset * np.exp(1j * direction)
+            seen = (centre + radius * np.exp(1j * angle)) / (centre + radius)
+            change = np.angle(seen * np.exp(-1j * angle))
+            # The linear model stands where it is within half a percent.
+            assert most == pytest.approx(np.abs(change).max(), rel=0.0051)
+    sixth = accuracy.eccentricity_between_rad(50, 20, math.pi / 3)
+    exact = 2 * math.atan(0.5 / (math.cos(math.pi / 6) - 0.4)) - math.pi / 3
+    assert type(sixth) is float and sixth == pytest.approx(exact, rel=1e-12)
+    assert accuracy.eccentricity_between_rad(50, 0, 1) == 0
+
+
+def test_impossible_offsets_name_the_argument() -> None:
+    between = accuracy.eccentricity_between_rad
+    for call, error, field in (
+        (lambda: between(50, 50, 1), dividing.UndeterminedError, "eccentricity_mm"),
+        (lambda: between(50, [0.01, 60], 1), dividing.UndeterminedError, "eccentricity_mm[1]"),
+        (lambda: between(50, -0.01, 1), dividing.OutOfRangeError, "eccentricity_mm"),
+        (lambda: between(0, 0, 1), dividing.OutOfRangeError, "hole_radius_mm"),
+        (lambda: between(50, 0.01, [0, math.inf]), dividing.NotFiniteError, "apart_rad[1]"),
+    ):
+        with pytest.raises(error) as caught:
+            call()
+        assert caught.value.field == field
+    for value in (None, True, "1", 1j, object()):
+        with pytest.raises(TypeError, match="^apart_rad: "):
+            between(50, 0.01, value)  # type: ignore[call-overload]
+
+
 def test_jobs_keep_rule_and_eccentricity() -> None:
     off = dividing.PartEccentricity(0.02, feature_radius=30)
     job = JOB.with_decision_rule(GuardBand(0.5)).with_part_eccentricity(off)

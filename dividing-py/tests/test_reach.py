@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import pickle
 from fractions import Fraction
 from math import gcd
@@ -180,10 +181,28 @@ def test_tables_become_data_frames() -> None:
         section.__array__(copy=False)
     for library in ("pandas", "polars"):
         frames = pytest.importorskip(library)
-        frame = frames.DataFrame(dict(section)) if library == "pandas" else (
-            frames.DataFrame(section))
+        frame = frames.DataFrame(section)
         assert list(frame.columns) == list(section)
         assert all(frame[name].to_list() == section[name].tolist() for name in section)
+
+
+def test_columns_are_a_dict_that_cannot_be_changed() -> None:
+    section = dividing.indexing_table(SHOP, 2, 60)["head", "simple"]
+    assert isinstance(section, dict) and list(dict(section)) == list(section)
+    assert section.get("turn") is None and "turns" in section
+    for change in (
+        lambda: section.__setitem__("turns", np.zeros(59)),
+        lambda: section.__delitem__("turns"),
+        lambda: section.__ior__({"turns": 1}),
+        section.clear, section.popitem, lambda: section.pop("turns"),
+        lambda: section.setdefault("more", 1), lambda: section.update(turns=1),
+    ):
+        with pytest.raises(TypeError, match="TableSection cannot be changed"):
+            change()
+    assert len(section["turns"]) == 59
+    for made in (pickle.loads(pickle.dumps(section)), copy.copy(section), copy.deepcopy(section)):
+        assert type(made) is type(section) and made == section and not made != section
+    assert section != dict(section) and dict(section) != section and section != 1
 
 
 def test_nothing_stays_behind_what_arrow_takes() -> None:

@@ -36,7 +36,13 @@ from ._records import (
 )
 from ._tables import Columns, IndexingTable
 from ._values import AngleLike, LengthLike, RatioLike
-from .accuracy import CoverageFactor, ErrorModel, ErrorReport, FeatureShift
+from .accuracy import (
+    CoverageFactor,
+    EntryFinding,
+    ErrorModel,
+    ErrorReport,
+    FeatureShift,
+)
 from .accuracy._rules import Coverage, Criterion, DecisionRule
 
 __all__ = [
@@ -56,6 +62,7 @@ __all__ = [
     "__version__",
     "_angle_of",
     "_angle_stack",
+    "_angles_about_axis",
     "_angular_class_met_by",
     "_angular_limit_rad",
     "_bar_deviation_rad",
@@ -141,6 +148,7 @@ __all__ = [
     "conformance_probability",
     "crank_turns",
     "design_plate",
+    "eccentricity_between_rad",
     "eccentricity_error_rad",
     "eccentricity_peak_to_peak_rad",
     "exact_table",
@@ -768,6 +776,7 @@ class Plan:
     def grade_met(self) -> int | None: ...
     @property
     def feature_shift(self) -> FeatureShift | None: ...
+    def entry_finding(self) -> EntryFinding | None: ...
     def _error_report(self, criterion: str, coverage: str) -> tuple[str, str, str]: ...
     def error_report(
         self,
@@ -1107,6 +1116,18 @@ def pin_play_rad(
     clearance_mm: ArrayLike,
 ) -> _Floats: ...
 @overload
+def eccentricity_between_rad(
+    hole_radius_mm: float,
+    eccentricity_mm: float,
+    apart_rad: float,
+) -> float: ...
+@overload
+def eccentricity_between_rad(
+    hole_radius_mm: ArrayLike,
+    eccentricity_mm: ArrayLike,
+    apart_rad: ArrayLike,
+) -> _Floats: ...
+@overload
 def eccentricity_error_rad(
     hole_radius_mm: float,
     eccentricity_mm: float,
@@ -1245,6 +1266,9 @@ def _choose_pairs(
 def _correction_table(
     given: _Known, graduation_rad: float
 ) -> tuple[list[int], list[int], list[float], list[float], list[float]]: ...
+def _angles_about_axis(
+    x_mm: list[float], y_mm: list[float], axis: tuple[float, float]
+) -> list[Angle]: ...
 def _bar_deviation_rad(
     nominal_mm: list[list[float]], measured_mm: list[list[float]]
 ) -> float: ...

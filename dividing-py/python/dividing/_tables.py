@@ -1,14 +1,14 @@
 """Whole tables as columns: one NumPy array a column, no object per row.
 
-A section is a mapping of names to arrays, so ``dict(section)`` is what data-frame
-libraries take; it also offers itself to NumPy (``__array__``) and, through the
-Arrow C data interface, to any library that speaks it.
+A section is a dict of names to arrays that cannot be changed, for that is what
+data-frame libraries look for; it also offers itself to NumPy (``__array__``) and,
+through the Arrow C data interface, to any library that speaks it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NoReturn
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,11 +21,12 @@ from ._html import grid
 Arrays = Mapping[str, NDArray[Any]]
 
 
-class Columns(Mapping[str, NDArray[Any]]):
-    """A mapping of names to columns, arrays of one length.
+class Columns(dict[str, NDArray[Any]]):
+    """A mapping of names to columns, arrays of one length: a dict that refuses
+    changes with TypeError.
 
-    ``pandas.DataFrame(dict(columns))`` and ``polars.DataFrame(columns)`` make a
-    data frame, ``numpy.asarray(columns)`` an array of records.
+    ``pandas.DataFrame(columns)`` and ``polars.DataFrame(columns)`` make a data
+    frame, ``numpy.asarray(columns)`` an array of records.
 
     >>> columns = plate.holes
     >>> list(columns)
@@ -35,55 +36,67 @@ class Columns(Mapping[str, NDArray[Any]]):
     [0, 1, 2]
     """
 
-    __slots__ = ("_columns",)
+    __slots__ = ()
 
     def __init__(self, columns: Arrays) -> None:
-        self._columns = dict(columns)
+        super().__init__(columns)
 
     @property
     def _length(self) -> int:
-        return len(next(iter(self._columns.values()), ()))
+        return len(next(iter(self.values()), ()))
 
     def __getitem__(self, name: str) -> NDArray[Any]:
         try:
-            return self._columns[name]
+            return super().__getitem__(name)
         except (KeyError, TypeError):
-            accepted = ", ".join(self._columns)
+            accepted = ", ".join(self)
             raise UnknownNameError(
                 f"there is no column {name!a}; accepted: {accepted}", "name"
             ) from None
 
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._columns)
-
-    def __len__(self) -> int:
-        return len(self._columns)
-
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Columns):
-            return NotImplemented
-        return self._columns.keys() == other._columns.keys() and all(
+            return False if isinstance(other, dict) else NotImplemented
+        return self.keys() == other.keys() and all(
             np.array_equal(self[name], other[name]) for name in self
         )
 
-    __hash__ = None  # type: ignore[assignment]
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    __hash__ = None
+
+    def _refuse(self, *given: object, **named: object) -> NoReturn:
+        """Refused: columns cannot be changed.
+
+        >>> plate.holes.clear()
+        Traceback (most recent call last):
+        TypeError: Columns cannot be changed; dict(...) makes a copy
+        """
+        raise TypeError(f"{type(self).__name__} cannot be changed; dict(...) makes a copy")
+
+    __setitem__ = __delitem__ = __ior__ = _refuse
+    clear = pop = popitem = setdefault = update = _refuse
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (dict(self),)
 
     def __array__(self, dtype: Any = None, copy: bool | None = None) -> NDArray[Any]:
         if copy is False:
             raise ValueError("copy: the columns lie apart; accepted: None or True")
-        layout = [(name, column.dtype) for name, column in self._columns.items()]
+        layout = [(name, column.dtype) for name, column in self.items()]
         found = np.empty(self._length, dtype=layout)
-        for name, column in self._columns.items():
+        for name, column in self.items():
             found[name] = column
         return found if dtype is None else found.astype(dtype)
 
     def __arrow_c_schema__(self) -> object:
-        return _arrow.schema_capsule(self._columns)
+        return _arrow.schema_capsule(self)
 
     def __arrow_c_array__(
         self, requested_schema: object | None = None
     ) -> tuple[object, object]:
-        return _arrow.schema_capsule(self._columns), _arrow.array_capsule(self._columns)
+        return _arrow.schema_capsule(self), _arrow.array_capsule(self)
 
     def _title(self) -> str:
         return f"{self._length} rows"
@@ -114,8 +127,8 @@ class TableSection(Columns):
     ``driver_1`` and ``driven_1`` to ``driven_3``, 0 where there is none; other
     equipment ``way`` and ``residual_turns``.
 
-    ``pandas.DataFrame(dict(section))`` and ``polars.DataFrame(section)`` make a
-    data frame.
+    ``pandas.DataFrame(section)`` and ``polars.DataFrame(section)`` make a data
+    frame.
 
     >>> section = dividing.indexing_table(workshop, 2, 20)["head", "simple"]
     >>> section["divisions"][section["exact"]].tolist()[:5]
@@ -152,9 +165,12 @@ class TableSection(Columns):
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, TableSection):
-            return NotImplemented
+            return super().__eq__(other)
         same = (self._equipment, self._method) == (other._equipment, other._method)
         return same and super().__eq__(other)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self._equipment, self._method, dict(self))
 
     def _title(self) -> str:
         return f"{self._equipment}, {self._method}: {self._length} rows"

@@ -35,7 +35,8 @@ if TYPE_CHECKING:
 class Measurement:
     """Readings of a plate, a part or two dividing devices, with what is said of
     them. Made by ``coordinates``, ``angles``, ``deviations``, ``chords``,
-    ``closure``, the same names with ``_csv``, ``from_json`` or ``from_dict``.
+    ``closure``, the same names with ``_csv``, ``stations``, ``from_json`` or
+    ``from_dict``.
 
     All take ``name``, ``measured_by``, ``measured_on``, ``instrument`` and
     ``temperature``, as texts for the report. Raises DocumentError with the path
@@ -198,9 +199,7 @@ class Measurement:
         >>> Measurement.angles(["0°", "120°00'03\\"", "239°59'58\\""])
         <Measurement of angles: 3 readings>
         """
-        if isinstance(angles, (str, bytes)) or not isinstance(angles, Iterable):
-            raise TypeError(f"angles: a list of angles is wanted, not {type(angles).__name__}")
-        read = [str(_angle_of(it, f"angles[{index}]")) for index, it in enumerate(angles)]
+        read = _angles(angles, "angles")
         numbers = _places(place, len(read))
         _same_length(angles=read, place=numbers)
         readings = [
@@ -233,6 +232,49 @@ class Measurement:
         fields = _ring(places, radius, standard_uncertainty_arcsec, readings)
         sense = choice(Sense, numbering, "numbering")
         return Measurement._of({"angles": {**fields, "numbering": sense}}, said)
+
+    @staticmethod
+    def stations(
+        angles: Iterable[AngleLike],
+        *,
+        stations: Iterable[AngleLike],
+        place: ArrayLike | None = None,
+        numbering: Sense | Literal["counter_clockwise", "clockwise"] = "counter_clockwise",
+        standard_uncertainty_arcsec: float | None = None,
+        **said: str | None,
+    ) -> Measurement:
+        """Angles at which the stations of a vernier indexer stand, about the axis of
+        its spindle, each an angle with its unit; `angles_about_axis` gives them from
+        coordinates. ``stations`` are the angles where they should stand, as the
+        indexer lists them, 2 to 1000, spaced in any way; their own zero and that of
+        the readings do not matter.
+
+        Other arguments as `coordinates`. ``measured`` gives the field
+        ``measured_stations``; the report has no ring.
+
+        Raises TextError, InconsistentError, TypeError.
+
+        >>> from dividing.inspection import Measurement
+        >>> it = Measurement.stations(
+        ...     ["10°", "43°00'09\\"", "80°"], stations=["0°", "33°", "70°"])
+        >>> round(it.measured()["deviations"][1]["deviation_arcsec"], 6)
+        6.0
+        """
+        read, nominal = _angles(angles, "angles"), _angles(stations, "stations")
+        numbers = _places(place, len(read))
+        _same_length(angles=read, place=numbers)
+        fields: dict[str, Any] = {
+            "stations": nominal,
+            "numbering": choice(Sense, numbering, "numbering"),
+            "readings": [
+                {"place": number, "angle": angle}
+                for number, angle in zip(numbers, read, strict=True)
+            ],
+        }
+        if standard_uncertainty_arcsec is not None:
+            name = "standard_uncertainty_arcsec"
+            fields[name] = _float_of(standard_uncertainty_arcsec, name)
+        return Measurement._of({"stations": fields}, said)
 
     @staticmethod
     def deviations(
@@ -466,7 +508,8 @@ class Measurement:
         return InspectionReport(self)
 
     def measured(self) -> dict[str, Any]:
-        """The ``measured`` field of a hole circle or a dial, for a workshop.
+        """The ``measured`` field of a hole circle or a dial, or the
+        ``measured_stations`` of a vernier indexer, for a workshop.
 
         Raises as `inspect`; InconsistentError for a closure, which measures two
         devices.
@@ -492,6 +535,12 @@ class Measurement:
             if name in fields:
                 return f"<Measurement of {kind}: {len(fields[name])} readings>"
         return f"<Measurement of {kind}>"
+
+
+def _angles(values: Iterable[AngleLike], name: str) -> list[str]:
+    if isinstance(values, (str, bytes)) or not isinstance(values, Iterable):
+        raise TypeError(f"{name}: a list of angles is wanted, not {type(values).__name__}")
+    return [str(_angle_of(it, f"{name}[{index}]")) for index, it in enumerate(values)]
 
 
 def _ring(

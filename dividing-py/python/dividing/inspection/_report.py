@@ -162,7 +162,7 @@ class InspectionReport:
     """What was measured."""
     ring: RingDeviations | None
     """The deviations that count: about the axis where one was given, else about
-    the centre; None for a closure."""
+    the centre; None for a closure and for stations."""
     coordinates: CoordinateResult | None
     """What centres of holes say; None for other readings."""
     closure: ClosureResult | None
@@ -286,7 +286,7 @@ class InspectionReport:
 
     @property
     def drawing(self) -> Drawing | None:
-        """The deviations round the circle, as SVG; None for a closure.
+        """The deviations round the circle, as SVG; None for a closure and for stations.
 
         >>> from dividing.inspection import Measurement
         >>> Measurement.deviations([3, -1, -2, 0]).inspect().drawing.svg[:4]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -11,6 +11,8 @@ from numpy.typing import ArrayLike
 
 from .._arrays import Compared, Floats, Ints, frozen, frozen_ints
 from .._dividing import (
+    Angle,
+    _angles_about_axis,
     _bar_deviation_rad,
     _choose_list,
     _choose_pairs,
@@ -18,12 +20,13 @@ from .._dividing import (
     _correction_table,
     _fit_circle,
     _float_of,
+    _length_mm_of,
     _whole_of,
     _plan_shifts,
 )
 from .._enums import Reference
 from .._errors import InconsistentError
-from .._values import choice
+from .._values import LengthLike, choice
 from ._columns import _ARCSEC, _MOST, _column, _places, _same_length, _stated
 from ._results import CircleFit
 
@@ -357,3 +360,34 @@ def bar_deviation_rad(nominal_mm: ArrayLike, measured_mm: ArrayLike) -> float:
             )
         tables.append(table.tolist())
     return _bar_deviation_rad(*tables)
+
+
+def angles_about_axis(
+    x_mm: ArrayLike, y_mm: ArrayLike, *, axis: tuple[LengthLike, LengthLike]
+) -> tuple[Angle, ...]:
+    """The directions in which measured points stand about a known axis, for
+    `Measurement.angles` or `Measurement.stations`: one `Angle` a point, from
+    the x direction counter-clockwise, at most half a turn either way, rounded to a
+    millionth of a second of arc.
+
+    ``x_mm`` and ``y_mm`` are arrays of one dimension, in millimetres; ``axis`` is
+    its x and y, two lengths. A direction is as uncertain as its point is across
+    it, over the point's distance from the axis.
+
+    Raises InconsistentError for a point that lies on the axis and for columns of
+    unequal length, OutOfRangeError, NotFiniteError, TypeError. Source: geometry,
+    atan2(y, x).
+
+    >>> dividing.inspection.angles_about_axis([51, 1, -49], [2, 52, 2], axis=(1, 2))
+    (Angle('0°'), Angle('90°'), Angle('180°'))
+    """
+    x, y = _column(x_mm, "x_mm"), _column(y_mm, "y_mm")
+    _same_length(x_mm=x, y_mm=y)
+    if isinstance(axis, (str, bytes, Mapping)) or not isinstance(axis, Iterable):
+        raise TypeError(f"axis: a pair of lengths is wanted, not {type(axis).__name__}")
+    both = [
+        _length_mm_of(it, f"axis[{index}]") for index, it in zip(range(3), axis, strict=False)
+    ]
+    if len(both) != 2:
+        raise InconsistentError("not a pair of lengths; accepted: two, x and y", "axis")
+    return tuple(_angles_about_axis(x, y, (both[0], both[1])))
