@@ -1,7 +1,7 @@
 //! Whether the pin of a way goes in at all: at the limits of all tolerances, and
 //! how likely.
 
-use super::geometry::{Entry, EntryFinding};
+use super::geometry::{Entry, EntryFinding, enters};
 use super::plunger::station_side;
 use crate::equipment::{
     Equipment, HoleCircle, PinHold, PinInHole, ReferenceContact, Workshop, WormHead,
@@ -9,9 +9,6 @@ use crate::equipment::{
 use crate::error::Result;
 use crate::length::Length;
 use crate::reach::{Reach, Way};
-
-/// Sizes are given in steps of a micrometre at best; less is rounding.
-const SMALLEST_STEP_MM: f64 = 1e-6;
 
 /// Whether the pin of a way enters its holes: worst case and probability for
 /// one hole, of a stack for the member where it is tightest; none where no pin
@@ -31,7 +28,7 @@ pub fn entry_finding(workshop: &Workshop, reach: &Reach) -> Result<Option<EntryF
 /// Whether a pin at the limits of its tolerances may fail to enter.
 pub(super) fn pin_may_not_enter(workshop: &Workshop, reach: &Reach) -> Result<bool> {
     let found = tightest(workshop, &reach.way)?;
-    Ok(found.is_some_and(|it| it.worst_margin_mm < -SMALLEST_STEP_MM))
+    Ok(found.is_some_and(|it| !it.always_enters))
 }
 
 fn tightest(workshop: &Workshop, way: &Way) -> Result<Option<EntryFinding>> {
@@ -145,7 +142,7 @@ fn found(
     let worst_margin_mm = least_mm / 2.0 - entry.worst_distance_mm;
     Ok(EntryFinding {
         worst_margin_mm,
-        always_enters: worst_margin_mm >= 0.0,
+        always_enters: enters(worst_margin_mm),
         probability: entry.probability * greatest_mm.max(0.0) / (greatest_mm - least_mm),
         ..entry
     })

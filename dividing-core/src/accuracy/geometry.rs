@@ -177,10 +177,17 @@ pub struct EntryFinding {
     /// Half the least clearance less that distance, in millimetres; below zero
     /// the pin can be refused.
     pub worst_margin_mm: f64,
-    /// Whether the pin enters at all tolerance limits.
+    /// Whether the pin enters at all tolerance limits; a lack below a millionth of
+    /// a millimetre is rounding.
     pub always_enters: bool,
     /// Probability that the pin enters one hole.
     pub probability: f64,
+}
+
+/// Whether a margin lets the pin enter. Sizes are given in steps of a millionth
+/// of a millimetre at best; a lack of less is rounding.
+pub(super) fn enters(margin_mm: f64) -> bool {
+    margin_mm > -1e-6
 }
 
 impl Entry {
@@ -248,7 +255,7 @@ impl Entry {
         Ok(EntryFinding {
             worst_distance_mm,
             worst_margin_mm,
-            always_enters: worst_margin_mm >= 0.0,
+            always_enters: enters(worst_margin_mm),
             probability: self.probability(),
         })
     }
@@ -435,6 +442,25 @@ mod tests {
         };
         let tilt = bar_tilt(support(0.0), support(75.0), PinSeating::AtBottom).unwrap();
         assert_eq!(tilt.angle_rad(), 0.0);
+    }
+
+    /// 0.1 and 0.2 mm off, 0.6 mm of play: it just goes in, however sums round.
+    #[test]
+    fn a_pin_at_its_very_limit_enters() {
+        let entry = Entry {
+            radius_difference_mm: 0.0,
+            pin_radius_tolerance_mm: 0.1,
+            hole_radius_tolerance_mm: 0.2,
+            eccentricity_mm: 0.0,
+            least_clearance_mm: 0.6,
+            greatest_clearance_mm: 0.6,
+        };
+        assert!(entry.check().unwrap().always_enters);
+        let tighter = Entry {
+            least_clearance_mm: 0.599_99,
+            ..entry
+        };
+        assert!(!tighter.check().unwrap().always_enters);
     }
 
     #[test]
