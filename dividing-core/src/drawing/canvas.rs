@@ -150,7 +150,7 @@ fn text_node(text: &str, x: f64, y: f64, size: f64, fill: &str) -> Text {
 }
 
 /// A type size at which a text fits a width, a letter being about 0.55 of it.
-fn fitted(text: &str, width: f64, size: f64) -> f64 {
+pub(super) fn fitted(text: &str, width: f64, size: f64) -> f64 {
     let letters = u32::try_from(text.chars().count())
         .unwrap_or(u32::MAX)
         .max(1);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 
-use super::canvas::{Canvas, GREY, INK, USED};
+use super::canvas::{Canvas, GREY, INK, USED, fitted};
 use crate::angle::Angle;
 use crate::equipment::{HoleCircle, Sense, VernierIndexer};
 use crate::plan::Plan;
@@ -62,8 +62,9 @@ fn place(radius_mm: f64, angle: Angle) -> (f64, f64) {
 /// Most holes of a circle that are drawn one by one.
 const MOST_DRAWN: u32 = 1500;
 
-/// Draws the holes of some rings, then the numbers of the used ones on top.
-/// `labels` gives those of a ring.
+/// Draws the holes of some rings, then the numbers of the used ones on top: outside
+/// their holes, or in them where the next ring's holes are too near. `labels` gives
+/// those of a ring.
 fn draw_rings(
     canvas: &mut Canvas,
     rings: &[Ring<'_>],
@@ -79,6 +80,7 @@ fn draw_rings(
         let pitch = pitch_mm(ring).min(room * 1.6);
         let dot = (pitch * 0.28).clamp(0.25, 2.2);
         let size = (pitch_mm(ring) * 0.55).clamp(1.1, 3.4);
+        let outside = room_outside(rings, ring) > 2.0 * dot + 1.3 * size;
         for hole in 0..ring.circle.holes.min(MOST_DRAWN) {
             let Some((x, y)) = hole_place(ring, sense, hole, 0.0) else {
                 continue;
@@ -88,8 +90,13 @@ fn draw_rings(
                 canvas.line((x - dot, y + dot), (x + dot, y - dot), GREY, 0.2);
             } else if let Some(label) = labels.get(&hole) {
                 canvas.circle(x, y, dot, USED, INK);
-                let place = hole_place(ring, sense, hole, dot + size * 0.8);
-                on_top.push((label.clone(), place.unwrap_or((x, y)), size));
+                if outside {
+                    let place = hole_place(ring, sense, hole, dot + size * 0.8);
+                    on_top.push((label.clone(), place.unwrap_or((x, y)), size));
+                } else {
+                    let size = fitted(label, 1.8 * dot, 1.3 * dot);
+                    canvas.text_at(label, x, y, size, "white");
+                }
             } else {
                 canvas.circle(x, y, dot, "white", GREY);
             }
@@ -108,6 +115,12 @@ fn room_between(rings: &[Ring<'_>]) -> f64 {
         [inner, outer] => outer - inner,
         _ => f64::INFINITY,
     });
+    gaps.filter(|gap| *gap > 0.0).fold(f64::INFINITY, f64::min)
+}
+
+/// Distance to the next ring further out.
+fn room_outside(rings: &[Ring<'_>], ring: &Ring<'_>) -> f64 {
+    let gaps = rings.iter().map(|it| it.radius_mm - ring.radius_mm);
     gaps.filter(|gap| *gap > 0.0).fold(f64::INFINITY, f64::min)
 }
 
