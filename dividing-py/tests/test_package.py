@@ -32,8 +32,9 @@ def test_the_types_are_part_of_the_package() -> None:
 def test_the_native_module_is_for_all_pythons_from_3_11_and_small() -> None:
     (native,) = PACKAGE.glob("_dividing.*.so")
     assert ".abi3." in native.name
-    # Wheels hold it so pressed; 3 MB are promised for the whole wheel.
-    assert len(zlib.compress(native.read_bytes(), 6)) < 2_800_000
+    # Wheels hold it so pressed; 3 MB are promised for the whole wheel, of which the
+    # other files take about 0.1 MB.
+    assert len(zlib.compress(native.read_bytes(), 6)) < 2_880_000
 
 
 @pytest.mark.skipif(not WHEELS, reason="no wheel in build/dist; tests/run.sh makes one")
