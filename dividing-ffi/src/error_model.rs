@@ -18,7 +18,7 @@ use crate::pointer::Out;
 use crate::simulation::SimulationHandle;
 use crate::status::Status;
 use crate::text;
-use crate::watch::{Watcher, metered};
+use crate::watch::Watcher;
 
 /// How each feature of a plan comes to be off: an opaque handle.
 ///
@@ -62,18 +62,13 @@ pub unsafe extern "C" fn dividing_error_model_new(
     userdata: *mut c_void,
     out: *mut *mut ErrorModelHandle,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (plans, out) = unsafe { (live::reference(plans, "plans")?, Out::new(out, "out")?) };
-        // SAFETY: the caller gave the watcher to be called so.
-        let model = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                plans.plans().error_model(plan, meter)
-            })?
-        };
-        live::give(ErrorModelHandle::new(model)?, out);
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        handle::made_from(plans, "plans", work, out, |it, meter| {
+            ErrorModelHandle::new(it.plans().error_model(plan, meter)?)
+        })
+    }
 }
 
 /// Frees an error model.

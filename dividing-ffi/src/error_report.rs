@@ -15,7 +15,7 @@ use crate::plans::PlansHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
 use crate::text;
-use crate::watch::{Watcher, metered};
+use crate::watch::{Watcher, Work, metered};
 
 /// Whether every piece of equipment was looked at in full; false when a limit of
 /// work cut some short.
@@ -72,7 +72,7 @@ unsafe fn report(
     plans: *const PlansHandle,
     plan: usize,
     terms: *const ErrorReportTerms,
-    (work_limit, watcher, userdata): (u64, Watcher, *mut c_void),
+    (work_limit, watcher, userdata): Work,
     out: *mut *mut c_char,
     write: impl FnOnce(&ErrorReport) -> Outcome<String>,
 ) -> Status {

@@ -18,7 +18,7 @@ use crate::live::{self, Handle};
 use crate::measurement::MeasurementHandle;
 use crate::pointer::{Out, reference};
 use crate::status::Status;
-use crate::watch::{Watcher, metered};
+use crate::watch::Watcher;
 
 /// What an inspection found: an opaque handle.
 ///
@@ -130,23 +130,9 @@ pub unsafe extern "C" fn dividing_inspection_new(
     userdata: *mut c_void,
     out: *mut *mut InspectionHandle,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (measurement, out) = unsafe {
-            (
-                live::reference(measurement, "measurement")?,
-                Out::new(out, "out")?,
-            )
-        };
-        // SAFETY: the caller gave the watcher to be called so.
-        let made = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                InspectionHandle::new(measurement, meter)
-            })?
-        };
-        live::give(made, out);
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe { handle::made_from(measurement, "measurement", work, out, InspectionHandle::new) }
 }
 
 /// Frees an inspection.

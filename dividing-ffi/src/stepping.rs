@@ -8,18 +8,16 @@ use dividing_core::tables::{
 };
 
 use crate::error::Outcome;
-use crate::guard::guard;
 use crate::handle;
 use crate::live::{self, Handle};
-use crate::pointer::Out;
 use crate::status::Status;
 use crate::table_copy::{Copies, copied};
 use crate::tables::{
     CompoundTableRecord, DifferentialTableRecord, IndexingMethod, SectionRecord, Sections,
-    SimpleRecord, TableRecord, another_method, rows, section,
+    SimpleRecord, TableRecord, another_method, section,
 };
 use crate::text;
-use crate::watch::{Watcher, metered};
+use crate::watch::Watcher;
 use crate::workshop::WorkshopHandle;
 
 /// The nearest moves to be repeated for a range of divisions: an opaque handle.
@@ -232,23 +230,14 @@ pub unsafe extern "C" fn dividing_stepping_table_new(
     userdata: *mut c_void,
     out: *mut *mut SteppingTableHandle,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe {
-            (
-                live::reference(workshop, "workshop")?,
-                Out::new(out, "out")?,
-            )
-        };
-        // SAFETY: the caller gave the watcher to be called so.
-        let table = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                stepping_table(workshop.workshop(), first, last, meter)
-            })?
-        };
-        live::give(SteppingTableHandle { table }, out);
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        handle::made_from(workshop, "workshop", work, out, |it, meter| {
+            let table = stepping_table(it.workshop(), first, last, meter)?;
+            Ok(SteppingTableHandle { table })
+        })
+    }
 }
 
 /// Frees a table.
@@ -277,19 +266,14 @@ pub unsafe extern "C" fn dividing_stepping_table_covers(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let SteppingTable {
-                first,
-                last,
-                sections,
-                complete,
-            } = &it.table;
-            Ok(TableRecord {
-                first: *first,
-                last: *last,
-                row_count: rows(*first, *last),
-                section_count: sections.len(),
-                complete: *complete,
-            })
+            let table = &it.table;
+            let section_count = table.sections.len();
+            Ok(TableRecord::of(
+                table.first,
+                table.last,
+                section_count,
+                table.complete,
+            ))
         })
     }
 }

@@ -13,10 +13,9 @@ use crate::error::{Failure, Outcome};
 use crate::guard::guard;
 use crate::handle;
 use crate::live::{self, Handle};
-use crate::pointer::Out;
 use crate::status::Status;
 use crate::text;
-use crate::watch::{Watcher, metered};
+use crate::watch::Watcher;
 use crate::workshop::WorkshopHandle;
 
 /// Which divisions a workshop makes exactly: an opaque handle.
@@ -86,6 +85,18 @@ pub struct TableRecord {
     /// Whether all was looked at. Where not, what is marked exact is, and the
     /// rest may not be settled.
     pub complete: bool,
+}
+
+impl TableRecord {
+    pub(crate) const fn of(first: u32, last: u32, section_count: usize, complete: bool) -> Self {
+        Self {
+            first,
+            last,
+            row_count: (last - first) as usize + 1,
+            section_count,
+            complete,
+        }
+    }
 }
 
 /// One section of a table.
@@ -278,23 +289,14 @@ pub unsafe extern "C" fn dividing_exact_table_new(
     userdata: *mut c_void,
     out: *mut *mut ExactTableHandle,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe {
-            (
-                live::reference(workshop, "workshop")?,
-                Out::new(out, "out")?,
-            )
-        };
-        // SAFETY: the caller gave the watcher to be called so.
-        let table = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                exact_table(workshop.workshop(), first, last, meter)
-            })?
-        };
-        live::give(ExactTableHandle { table }, out);
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        handle::made_from(workshop, "workshop", work, out, |it, meter| {
+            let table = exact_table(it.workshop(), first, last, meter)?;
+            Ok(ExactTableHandle { table })
+        })
+    }
 }
 
 /// Frees a table.
@@ -307,10 +309,6 @@ pub unsafe extern "C" fn dividing_exact_table_new(
 pub unsafe extern "C" fn dividing_exact_table_free(table: *mut ExactTableHandle) {
     // SAFETY: by the contract the pointer came from this library.
     unsafe { live::free(table, "table") }
-}
-
-pub(crate) fn rows(first: u32, last: u32) -> usize {
-    (last - first) as usize + 1
 }
 
 pub(crate) fn section<T>(sections: &[T], index: usize) -> Outcome<&T> {
@@ -337,19 +335,14 @@ pub unsafe extern "C" fn dividing_exact_table_covers(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let ExactTable {
-                first,
-                last,
-                sections,
-                complete,
-            } = &it.table;
-            Ok(TableRecord {
-                first: *first,
-                last: *last,
-                row_count: rows(*first, *last),
-                section_count: sections.len(),
-                complete: *complete,
-            })
+            let table = &it.table;
+            let section_count = table.sections.len();
+            Ok(TableRecord::of(
+                table.first,
+                table.last,
+                section_count,
+                table.complete,
+            ))
         })
     }
 }
@@ -432,23 +425,14 @@ pub unsafe extern "C" fn dividing_indexing_table_new(
     userdata: *mut c_void,
     out: *mut *mut IndexingTableHandle,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (workshop, out) = unsafe {
-            (
-                live::reference(workshop, "workshop")?,
-                Out::new(out, "out")?,
-            )
-        };
-        // SAFETY: the caller gave the watcher to be called so.
-        let table = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                indexing_table(workshop.workshop(), first, last, meter)
-            })?
-        };
-        live::give(IndexingTableHandle { table }, out);
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        handle::made_from(workshop, "workshop", work, out, |it, meter| {
+            let table = indexing_table(it.workshop(), first, last, meter)?;
+            Ok(IndexingTableHandle { table })
+        })
+    }
 }
 
 /// Frees a table.
@@ -474,19 +458,14 @@ pub unsafe extern "C" fn dividing_indexing_table_covers(
     // SAFETY: the contract of this function.
     unsafe {
         handle::value_of(table, "table", out, |it| {
-            let IndexingTable {
-                first,
-                last,
-                sections,
-                complete,
-            } = &it.table;
-            Ok(TableRecord {
-                first: *first,
-                last: *last,
-                row_count: rows(*first, *last),
-                section_count: sections.len(),
-                complete: *complete,
-            })
+            let table = &it.table;
+            let section_count = table.sections.len();
+            Ok(TableRecord::of(
+                table.first,
+                table.last,
+                section_count,
+                table.complete,
+            ))
         })
     }
 }

@@ -9,6 +9,9 @@ use dividing_core::work::{Continue, DEFAULT_WORK_LIMIT, Meter};
 /// functions of this library, and must return: no exception, no longjmp.
 pub type Watcher = Option<unsafe extern "C" fn(spent: u64, userdata: *mut c_void) -> i32>;
 
+/// A limit of work, a watcher and its userdata, as exports take them.
+pub(crate) type Work = (u64, Watcher, *mut c_void);
+
 /// Runs a search with a limit of work, 0 for the usual one, and a watcher.
 ///
 /// # Safety

@@ -4,7 +4,7 @@
 use std::ffi::{c_char, c_void};
 
 use dividing_core::accuracy::entry_finding;
-use dividing_core::reach::{self, Way};
+use dividing_core::reach::{self, Reach, Way};
 use dividing_core::{Angle, Workshop};
 
 use crate::angle::Fraction;
@@ -21,7 +21,7 @@ use crate::pointer::Out;
 use crate::setting::SettingRecord;
 use crate::status::Status;
 use crate::text;
-use crate::watch::{Watcher, metered};
+use crate::watch::{Watcher, Work, metered};
 use crate::workshop::WorkshopHandle;
 
 /// Every way to use what a workshop owns: an opaque handle.
@@ -275,6 +275,39 @@ fn not_held(turns: Angle) -> Failure {
     )
 }
 
+/// An export that lays a job on a way and reads one value of what it reaches.
+///
+/// # Safety
+/// The contract of the exports that call it.
+unsafe fn laid<V>(
+    ways: *const WaysHandle,
+    way: usize,
+    job: *const JobHandle,
+    (work_limit, watcher, userdata): Work,
+    out: *mut V,
+    body: impl FnOnce(&Workshop, &Reach) -> Outcome<V>,
+) -> Status {
+    guard(|| {
+        // SAFETY: the contract of this function.
+        let (ways, job, out) = unsafe {
+            (
+                live::reference(ways, "ways")?,
+                live::reference(job, "job")?.job(),
+                Out::new(out, "out")?,
+            )
+        };
+        let way = ways.way(way)?;
+        // SAFETY: the caller gave the watcher to be called so.
+        let found = unsafe {
+            metered(work_limit, watcher, userdata, |meter| {
+                reach::reach(&ways.workshop, way, job, meter)
+            })?
+        };
+        out.write(body(&ways.workshop, &found)?);
+        Ok(())
+    })
+}
+
 /// Lays the pattern of a job on one way: exactly where it can be, else with the
 /// largest residual as small as it can be.
 ///
@@ -293,29 +326,17 @@ pub unsafe extern "C" fn dividing_ways_reach(
     userdata: *mut c_void,
     out: *mut ReachRecord,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (ways, job, out) = unsafe {
-            (
-                live::reference(ways, "ways")?,
-                live::reference(job, "job")?.job(),
-                Out::new(out, "out")?,
-            )
-        };
-        let way = ways.way(way)?;
-        // SAFETY: the caller gave the watcher to be called so.
-        let found = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                reach::reach(&ways.workshop, way, job, meter)
-            })?
-        };
-        out.write(ReachRecord {
-            exact: found.exact,
-            start: Fraction::of(found.start)?,
-            largest_residual: Fraction::of(found.largest_residual)?,
-        });
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        laid(ways, way, job, work, out, |_, found| {
+            Ok(ReachRecord {
+                exact: found.exact,
+                start: Fraction::of(found.start)?,
+                largest_residual: Fraction::of(found.largest_residual)?,
+            })
+        })
+    }
 }
 
 /// Whether the pin of a way enters its holes when a job is laid on it, at worst
@@ -336,31 +357,19 @@ pub unsafe extern "C" fn dividing_ways_pin_entry(
     userdata: *mut c_void,
     out: *mut EntryRecord,
 ) -> Status {
-    guard(|| {
-        // SAFETY: the contract of this function.
-        let (ways, job, out) = unsafe {
-            (
-                live::reference(ways, "ways")?,
-                live::reference(job, "job")?.job(),
-                Out::new(out, "out")?,
-            )
-        };
-        let way = ways.way(way)?;
-        // SAFETY: the caller gave the watcher to be called so.
-        let found = unsafe {
-            metered(work_limit, watcher, userdata, |meter| {
-                reach::reach(&ways.workshop, way, job, meter)
-            })?
-        };
-        let entry = entry_finding(&ways.workshop, &found)?.ok_or_else(|| {
-            Failure::new(
-                Status::Undetermined,
-                "way",
-                "no pin enters holes in this way, or its sizes are not known; accepted: \
-                 equipment with a registration",
-            )
-        })?;
-        out.write(EntryRecord::of(entry));
-        Ok(())
-    })
+    let work = (work_limit, watcher, userdata);
+    // SAFETY: the contract of this function.
+    unsafe {
+        laid(ways, way, job, work, out, |workshop, found| {
+            let entry = entry_finding(workshop, found)?.ok_or_else(|| {
+                Failure::new(
+                    Status::Undetermined,
+                    "way",
+                    "no pin enters holes in this way, or its sizes are not known; accepted: \
+                     equipment with a registration",
+                )
+            })?;
+            Ok(EntryRecord::of(entry))
+        })
+    }
 }
