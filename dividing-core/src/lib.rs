@@ -127,6 +127,7 @@ pub mod reach;
 #[cfg(feature = "schema")]
 pub mod schema;
 pub mod tables;
+mod words;
 pub mod work;
 
 pub use angle::{Angle, AngleStyle};

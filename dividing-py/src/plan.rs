@@ -3,11 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use dividing_core::accuracy::{EntryFinding, VerdictKind, entry_finding};
-use dividing_core::equipment::Equipment;
-use dividing_core::reach::{Placement, Reach, ways_for};
-use dividing_core::work::Meter;
-use dividing_core::{Error, ErrorKind, Plan, Plans, Workshop, plan_job_within};
+use dividing_core::accuracy::VerdictKind;
+use dividing_core::reach::Placement;
+use dividing_core::{Error, ErrorKind, Plan, Plans, plan_job_within};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -296,42 +294,6 @@ impl PyPlan {
         let values: Vec<f64> = placements.map(|it| which(it).to_degrees_f64()).collect();
         Ok(values.into_pyarray(py))
     }
-}
-
-/// Whether the pin of a plan enters. The way of the plan is found again among
-/// those of its equipment alone: other pieces may be dear to go through.
-fn entry_of(
-    plans: &Plans,
-    index: usize,
-    meter: &mut Meter<'_>,
-) -> dividing_core::Result<Option<EntryFinding>> {
-    let plan = plans.plan(index)?;
-    let mut names = vec![plan.equipment.as_str()];
-    let all = plans.workshop().equipment();
-    if let Some(Equipment::Stack(stack)) = all.iter().find(|it| it.name() == plan.equipment) {
-        names.extend(stack.members.iter().map(String::as_str));
-    }
-    let used = all.iter().filter(|it| names.contains(&it.name())).cloned();
-    let workshop = Workshop::new(plans.workshop().name(), used.collect())?;
-    let own = workshop.equipment().iter();
-    let own = own.take_while(|it| it.name() != plan.equipment).count();
-    let mut ways = ways_for(&workshop, plans.job(), meter)?.into_iter();
-    let way = ways
-        .find(|it| it.equipment() == own && it.kind() == plan.way)
-        .ok_or_else(|| {
-            let message = "a plan by a way that the workshop lacks";
-            Error::new(ErrorKind::Internal, message)
-        })?;
-    let reach = Reach {
-        way,
-        exact: plan.exact,
-        start: plan.start,
-        datum: plan.datum.clone(),
-        placements: plan.placements.clone(),
-        largest_residual: plan.largest_residual,
-        shortfall: plan.shortfall.clone(),
-    };
-    entry_finding(&workshop, &reach)
 }
 
 const fn verdict_name(kind: VerdictKind) -> &'static str {
@@ -666,7 +628,7 @@ impl PyPlan {
     fn entry_finding<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
         let (source, index) = (Arc::clone(&self.source), self.index);
         let found = watched(py, &Limits::unlimited(None), move |meter| {
-            entry_of(&source.plans, index, meter)
+            source.plans.entry_finding(index, meter)
         })?;
         let Some(found) = found else {
             return Ok(None);

@@ -133,20 +133,26 @@ pub fn eccentricity_error(
     check_positive(hole_radius_mm, "hole_radius_mm")?;
     check_not_negative(eccentricity_mm, "eccentricity_mm")?;
     check_finite(phase_rad, "phase_rad")?;
-    if eccentricity_mm >= hole_radius_mm {
-        return Err(Error::new(
-            ErrorKind::Undetermined,
-            format!(
-                "an eccentricity of {eccentricity_mm} mm reaches the pitch radius of \
-                 {hole_radius_mm} mm; accepted: an eccentricity below the radius"
-            ),
-        ));
-    }
+    check_below_radius(eccentricity_mm, hole_radius_mm)?;
     let (sine, cosine) = phase_rad.sin_cos();
     ModelledAngle::choose(
         -eccentricity_mm / hole_radius_mm * sine,
         (-eccentricity_mm * sine).atan2(hole_radius_mm + eccentricity_mm * cosine),
     )
+}
+
+/// Refuses an eccentricity that puts the axis on the pitch circle or outside.
+pub(super) fn check_below_radius(eccentricity_mm: f64, hole_radius_mm: f64) -> Result<()> {
+    if eccentricity_mm < hole_radius_mm {
+        return Ok(());
+    }
+    Err(Error::new(
+        ErrorKind::Undetermined,
+        format!(
+            "an eccentricity of {eccentricity_mm} mm reaches the pitch radius of \
+             {hole_radius_mm} mm; accepted: an eccentricity below the radius"
+        ),
+    ))
 }
 
 /// What must be known to say whether a plunger enters every hole. All in

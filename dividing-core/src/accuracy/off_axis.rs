@@ -4,13 +4,13 @@ use std::f64::consts::{PI, TAU};
 
 use super::contributor::Contributor;
 use super::figure::WHEN_CLOCKING;
-use super::geometry::{Model, ModelledAngle};
+use super::geometry::{Model, ModelledAngle, check_below_radius};
 use super::plunger::{LINEAR_UP_TO_RAD, OFF_THE_AXIS};
 use super::probability::{check_finite, check_not_negative, check_positive};
 use super::registration::Registration;
 use super::shift::PART_OFF_THE_AXIS;
 use super::simulation::SimulatedInput;
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::Result;
 use crate::reach::Setting;
 
 /// Largest change of the angle between two holes of one circle, seen from an
@@ -34,9 +34,7 @@ use crate::reach::Setting;
 /// ```
 ///
 /// # Errors
-/// [`ErrorKind::OutOfRange`] or [`ErrorKind::NotFinite`] for a radius that is
-/// not greater than zero or a negative eccentricity, and
-/// [`ErrorKind::Undetermined`] when the eccentricity is not below the radius.
+/// As [`eccentricity_error`](super::eccentricity_error).
 pub fn eccentricity_between(
     hole_radius_mm: f64,
     eccentricity_mm: f64,
@@ -45,15 +43,7 @@ pub fn eccentricity_between(
     check_positive(hole_radius_mm, "hole_radius_mm")?;
     check_not_negative(eccentricity_mm, "eccentricity_mm")?;
     check_finite(apart_rad, "apart_rad")?;
-    if eccentricity_mm >= hole_radius_mm {
-        return Err(Error::new(
-            ErrorKind::Undetermined,
-            format!(
-                "an eccentricity of {eccentricity_mm} mm reaches the pitch radius of \
-                 {hole_radius_mm} mm; accepted: an eccentricity below the radius"
-            ),
-        ));
-    }
+    check_below_radius(eccentricity_mm, hole_radius_mm)?;
     between(eccentricity_mm / hole_radius_mm, apart_rad)
 }
 

@@ -8,10 +8,11 @@ use super::design::{item_variants, problem};
 use super::result::Shortfall;
 use super::room::Room;
 use super::wish::Wish;
-use super::words::{angle_text, counted};
+use super::words::angle_text;
 use crate::angle::Angle;
 use crate::error::{ErrorKind, Result};
 use crate::length::{Length, MAX_LENGTH_MM};
+use crate::words::count;
 use crate::work::Meter;
 
 /// Fineness of the sizes reported, in millimetres.
@@ -122,11 +123,11 @@ fn binding(brief: &PlateBrief, demands: &[Demand]) -> Result<Vec<String>> {
     }
     if reasons.is_empty() {
         let limit = brief.most_rings.map_or_else(String::new, |most| {
-            format!(", or the limit of {}", counted(most, "ring"))
+            format!(", or the limit of {}", count(most, "ring"))
         });
         reasons.push(format!(
             "there is room for {}, {:.3} mm apart, between pitch radii {:.3} and {outermost_mm:.3} mm{limit}, and the wishes cannot share so few",
-            counted(count_slots(&room, brief)?, "ring"),
+            count(count_slots(&room, brief)?, "ring"),
             room.spacing_mm,
             room.innermost_mm,
         ));

@@ -16,10 +16,10 @@ use super::served::{predicted_error_rad, served};
 use super::validate::MAX_DIVISION;
 use super::vernier_layout::{Layout, Positions, common_multiple, layouts};
 use super::wish::Wish;
-use super::words::counted;
 use crate::angle::Angle;
 use crate::error::{Error, ErrorKind, Result};
 use crate::length::MAX_LENGTH_MM;
+use crate::words::count;
 use crate::work::Meter;
 
 /// Holes and stations of a vernier pair.
@@ -302,13 +302,13 @@ fn lay_out(
         remarks: vec![match wanted.some {
             None => format!(
                 "{} and {} give {given} positions, one pair in line at each",
-                counted(drilled, "hole"),
-                counted(bodies, "station")
+                count(drilled, "hole"),
+                count(bodies, "station")
             ),
             Some(_) => format!(
                 "{} and {} give the {given} positions wanted of {}; put the pin where the sheet says",
-                counted(drilled, "hole"),
-                counted(bodies, "station"),
+                count(drilled, "hole"),
+                count(bodies, "station"),
                 wanted.all
             ),
         }],

@@ -18,13 +18,6 @@ pub(super) fn angle_text(angle: Angle) -> String {
     text
 }
 
-/// So many of a thing, such as `1 hole` and `2 holes`.
-pub(super) fn counted(number: impl fmt::Display, noun: &str) -> String {
-    let number = number.to_string();
-    let end = if number == "1" { "" } else { "s" };
-    format!("{number} {noun}{end}")
-}
-
 impl fmt::Display for Verdict {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {

@@ -28,7 +28,7 @@ pub use sheet::{Sheet, SheetFact, SheetTable};
 use serde::{Deserialize, Serialize};
 
 use crate::accuracy::{
-    Coverage, Criterion, ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind,
+    Coverage, Criterion, EntryFinding, ErrorFigure, ErrorModel, FeatureShift, Verdict, VerdictKind,
     entry_finding, error_figure, verdict,
 };
 use crate::angle::Angle;
@@ -39,6 +39,7 @@ use crate::job::{Job, SheetUnits};
 use crate::reach::{
     self, Method, Placement, Reach, Setting, Shortfall, VeeSeat, Way, WayKind, vee_blocks, vee_seat,
 };
+use crate::words::count;
 use crate::work::Meter;
 
 /// Something that the user must know before trusting a plan.
@@ -386,7 +387,7 @@ fn findings(
                 "The move is not exact and is repeated: every move is {} off, so that the last \
                  of {} comes out {} off from the first, and the last move closes {} off.",
                 words::signed_angle(stepping.per_move, units),
-                words::count(stepping.moves, "feature"),
+                count(stepping.moves, "feature"),
                 words::angle(stepping.worst, units),
                 words::signed_angle(stepping.closing, units),
             ),
@@ -577,6 +578,40 @@ impl Plans {
     /// # Ok::<(), dividing_core::Error>(())
     /// ```
     pub fn error_model(&self, index: usize, meter: &mut Meter<'_>) -> Result<ErrorModel> {
+        let reach = self.reach_of(index, meter)?;
+        ErrorModel::new(&self.workshop, &self.job, &reach, meter)
+    }
+
+    /// Whether the pin of one plan, counted from 0, enters its holes: as
+    /// [`entry_finding`] says; none where no pin enters holes or its sizes are not
+    /// known.
+    ///
+    /// # Errors
+    /// As [`Plans::error_model`] and [`entry_finding`].
+    ///
+    /// ```
+    /// use dividing_core::work::Meter;
+    /// use dividing_core::{Job, Workshop, plan_job};
+    /// let workshop = Workshop::from_json(r#"{"format": 1, "name": "Bench", "equipment": [
+    ///     {"faced_block": {"name": "hexagon", "faces": 6}}]}"#)?;
+    /// let job = Job::from_json(r#"{"format": 1, "name": "Nut",
+    ///     "features": {"equal_divisions": {"count": 6}}}"#)?;
+    /// let plans = plan_job(&workshop, &job)?;
+    /// assert!(plans.entry_finding(0, &mut Meter::default())?.is_none());
+    /// # Ok::<(), dividing_core::Error>(())
+    /// ```
+    pub fn entry_finding(
+        &self,
+        index: usize,
+        meter: &mut Meter<'_>,
+    ) -> Result<Option<EntryFinding>> {
+        let reach = self.reach_of(index, meter)?;
+        entry_finding(&self.workshop, &reach)
+    }
+
+    /// What one plan was made from: its way, found again among those of its
+    /// equipment alone, for other pieces may be dear to go through.
+    fn reach_of(&self, index: usize, meter: &mut Meter<'_>) -> Result<Reach> {
         let plan = self.plan(index)?;
         let index = self.workshop.equipment().iter();
         let index = index.take_while(|it| it.name() != plan.equipment).count();
@@ -589,7 +624,7 @@ impl Plans {
                 return Err(Error::internal("a plan by a way that the workshop lacks"));
             }
         };
-        let reach = Reach {
+        Ok(Reach {
             way,
             exact: plan.exact,
             start: plan.start,
@@ -597,8 +632,7 @@ impl Plans {
             placements: plan.placements.clone(),
             largest_residual: plan.largest_residual,
             shortfall: plan.shortfall.clone(),
-        };
-        ErrorModel::new(&self.workshop, &self.job, &reach, meter)
+        })
     }
 
     /// Where the error of one plan comes from, and what it would bear: the

@@ -7,6 +7,7 @@ use crate::job::{AngleUnit, Job, LengthUnit, SheetUnits};
 use crate::length::{Length, MM_PER_INCH};
 use crate::reach::worm::PlateSense;
 use crate::reach::{BarPlace, Setting, Way, WayKind};
+use crate::words::count;
 
 /// How a piece of equipment is used, in words.
 pub(super) fn method(workshop: &Workshop, way: &Way) -> String {
@@ -261,30 +262,6 @@ fn fixed(value: f64, digits: usize) -> String {
 /// A length in the units of the sheet.
 pub(super) fn length(value: Length, units: SheetUnits) -> String {
     length_mm(value.mm(), units)
-}
-
-/// A count with its noun, in the plural where it must be.
-pub(super) fn count(number: impl Into<i128>, noun: &str) -> String {
-    let number = number.into();
-    format!(
-        "{number} {}",
-        if number == 1 {
-            noun.into()
-        } else {
-            plural(noun)
-        }
-    )
-}
-
-/// The plural of an English noun of the trade.
-pub(super) fn plural(noun: &str) -> String {
-    if let Some(stem) = noun.strip_suffix("tooth") {
-        format!("{stem}teeth")
-    } else if noun.ends_with('s') || noun.ends_with("ch") || noun.ends_with('x') {
-        format!("{noun}es")
-    } else {
-        format!("{noun}s")
-    }
 }
 
 /// Whole turns and holes, such as `4 turns + 8 holes`.

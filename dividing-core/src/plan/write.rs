@@ -15,6 +15,7 @@ use crate::error::{Error, Result};
 use crate::features::Features;
 use crate::job::{Approach, Job, SheetUnits, Start, Tolerance};
 use crate::reach::{Placement, Setting, WayKind};
+use crate::words::count;
 
 /// The sheet of a plan, which is number `index` of its plans.
 pub(super) fn sheet(plans: &Plans, plan: &Plan, index: usize) -> Result<Sheet> {
@@ -131,7 +132,7 @@ impl Writer<'_> {
     fn features(&self) -> String {
         let features = self.job.features();
         let number = i128::try_from(features.count()).unwrap_or(i128::MAX);
-        let noun = words::count(number, features.called());
+        let noun = count(number, features.called());
         let spacing = match features.equal_divisions() {
             Some(divisions) => Angle::new(1, i128::from(divisions)).map_or(String::new(), |step| {
                 format!(", {} apart", words::angle(step, self.units))
@@ -499,8 +500,8 @@ impl Writer<'_> {
             Some(0) => "The moves are whole turns: the sector arms are not needed.".into(),
             Some(holes) => format!(
                 "Set the sector arms to span {}: {} show between the arms, the one with the pin included.",
-                words::count(holes, "hole space"),
-                words::count(holes + 1, "hole")
+                count(holes, "hole space"),
+                count(holes + 1, "hole")
             ),
             None => format!(
                 "{} Count the holes of each row from the crank's zero, or set the sector arms for each move: the holes to move and one more show.",
@@ -733,7 +734,7 @@ impl Writer<'_> {
             return "one move".into();
         }
         if let Some(places) = steps::places_on(last, placement, self.circle()) {
-            return words::count(places, "hole");
+            return count(places, "hole");
         }
         let spaces = steps::crank_spaces(last, placement, self.all_spaces()).unwrap_or(0);
         let circle = i128::from(self.circle()).max(1);
@@ -797,7 +798,7 @@ impl Writer<'_> {
         };
         Ok(Some(format!(
             "These are settings counted from zero, each rounded once. Never step by a rounded move: {} each time would close {} off.",
-            words::count(rounded, noun),
+            count(rounded, noun),
             words::signed_angle(closing, self.units)
         )))
     }

@@ -7,7 +7,8 @@ use super::labels::{ring_letter, ring_stamp};
 use super::table::{bounds_mm, corners_mm};
 use crate::pattern::brief::Outline;
 use crate::pattern::result::Pattern;
-use crate::pattern::words::{angle_text, counted};
+use crate::pattern::words::angle_text;
+use crate::words::count;
 
 const MARGIN_MM: f64 = 10.0;
 const NOTES_MM: f64 = 82.0;
@@ -471,7 +472,7 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     let certificate = &pattern.certificate;
     let mut notes = vec![format!(
         "{} ⌀{}",
-        counted(pattern.hole_count(), "hole"),
+        count(pattern.hole_count(), "hole"),
         brief.hole_text()
     )];
     for (index, ring) in pattern.rings.iter().enumerate() {
@@ -479,7 +480,7 @@ fn notes(pattern: &Pattern) -> Vec<String> {
             "{}: radius {:.3} mm, {}",
             ring_letter(index),
             ring.radius_mm,
-            counted(ring.holes.len(), "hole")
+            count(ring.holes.len(), "hole")
         ));
         notes.push(format!("    stamp {}", ring_stamp(pattern, index)));
         if !ring.phase.is_zero() {
@@ -497,19 +498,19 @@ fn notes(pattern: &Pattern) -> Vec<String> {
     if !pattern.stations.is_empty() {
         notes.push(format!(
             "{} in the fixed plate (S, dashed)",
-            counted(pattern.stations.len(), "station")
+            count(pattern.stations.len(), "station")
         ));
     }
     if !brief.mounting_holes.is_empty() {
         notes.push(format!(
             "{} (blue)",
-            counted(brief.mounting_holes.len(), "mounting hole")
+            count(brief.mounting_holes.len(), "mounting hole")
         ));
     }
     if !brief.keep_outs.is_empty() {
         notes.push(format!(
             "{} (red, dashed)",
-            counted(brief.keep_outs.len(), "keep-out circle")
+            count(brief.keep_outs.len(), "keep-out circle")
         ));
     }
     if let Some(web) = pattern.check.least_web_mm {

@@ -11,6 +11,7 @@ use crate::plan::sheet::SheetFact;
 use crate::plan::words;
 use crate::reach::worm::{GearPlace, PlateSense, wrong_sense_closing};
 use crate::reach::{Method, Setting, WayKind};
+use crate::words::count;
 
 impl Writer<'_> {
     /// Facts of compound and differential indexing, and why simple indexing on
@@ -234,8 +235,8 @@ impl Writer<'_> {
             let holes = i128::from(holes.unsigned_abs());
             lines.push(format!(
                 "{what}: span {}, so that {} show.",
-                words::count(holes, "hole space"),
-                words::count(holes + 1, "hole")
+                count(holes, "hole space"),
+                count(holes + 1, "hole")
             ));
         }
         let back = first_holes < 0 || second_holes < 0;
@@ -306,7 +307,7 @@ impl Writer<'_> {
         let (turns, holes) = crank_alone(whole_turns, first_holes, first);
         let turns = match turns {
             0 => String::new(),
-            turns => format!("{} and ", words::count(turns.abs(), "turn")),
+            turns => format!("{} and ", count(turns.abs(), "turn")),
         };
         format!(
             "crank {turns}{}, then plate and crank {}",
@@ -342,7 +343,7 @@ impl Writer<'_> {
                 };
                 format!(
                     "after {} the crank pin stands at {} of {first}, the plate's pin at {} of {second}, and an indicator on the part reads {}.",
-                    words::count(divisions, "move"),
+                    count(divisions, "move"),
                     hole(begin.0, first_holes, first),
                     hole(begin.1, second_holes, second),
                     self.closing_reading()
@@ -430,7 +431,7 @@ impl Writer<'_> {
 /// A number of turns, such as `12/7 turns`.
 fn turns_words(turns: Angle) -> String {
     match (turns.numerator(), turns.denominator()) {
-        (numerator, 1) => words::count(numerator, "turn"),
+        (numerator, 1) => count(numerator, "turn"),
         (numerator, denominator) if numerator < denominator => {
             format!("{numerator}/{denominator} turn")
         }
